@@ -1,0 +1,72 @@
+/**
+ * The closed list of doubts that can stand at a reading, an echo, a calibration or a drift check.
+ * Wherever a flag is shown, its sentence is shown with it.
+ */
+export const flagTexts = {
+  'off-peak': {
+    sentence: 'The echo stands more than the allowed number of dB below the fitted peak of its series.',
+    advice:
+      'Use the capture nearest the peak, or peak the echo again; do not take distance or amplitude from this one.',
+  },
+  saturated: {
+    sentence: 'The crest is cut off by the screen or the converter, so its height is only a lower bound.',
+    advice: 'Capture again with less gain; do not use this amplitude.',
+  },
+  'no-echo': {
+    sentence: 'Nothing in the gate reaches its threshold.',
+    advice: 'Check gate, gain and coupling; no distance can be read.',
+  },
+  'low-signal-to-noise': {
+    sentence: 'The echo stands too little above the noise of this capture to be told from it.',
+    advice: 'Capture again with better coupling or averaging, or narrow the gate.',
+  },
+  walking: {
+    sentence: 'The sound path moves steadily through successive captures of what should be one reflector.',
+    advice: 'Take the reading at the peak only; a path that walks belongs to a probe that moves.',
+  },
+  'ambiguous-echo': {
+    sentence: 'A second echo in the gate comes within 6 dB of the one that was read.',
+    advice: 'Narrow the gate to one echo, or say which of them is meant.',
+  },
+  'cut-by-gate': {
+    sentence: 'The highest sample is the gate’s own edge: the true peak lies outside.',
+    advice: 'Widen or move the gate so that the whole echo lies inside.',
+  },
+  'in-dead-zone': {
+    sentence: 'The main bang still rings at this time.',
+    advice: 'Use a later echo, or a capture in which the main bang has died away before it.',
+  },
+  'exact-fit': {
+    sentence:
+      'Two points fix the line exactly: there are no residuals, and the uncertainties come from the timing and the distances alone.',
+    advice: 'Add a third reflector to be able to see a mistaken distance.',
+  },
+  'velocity-implausible': {
+    sentence: 'The fitted velocity is far from that of the material and mode.',
+    advice: 'Check that the echoes are the reflectors they were taken for, and the distances entered.',
+  },
+  'zero-offset-implausible': {
+    sentence: 'The fitted zero offset cannot come from a probe delay.',
+    advice:
+      'Check which radius the probe faced: a series shifted by one radius gives the right velocity and a wrong offset.',
+  },
+  'residuals-too-large': {
+    sentence: 'At least one reflector lies off the fitted line by more than its timing and its tolerance allow.',
+    advice: 'Check that reflector’s label and distance; take it out only with a reason you can state.',
+  },
+  'unequal-heights': {
+    sentence:
+      'The reflectors were timed by one fixed threshold at unequal heights, which shifts the higher echo earlier.',
+    advice: 'Bring the echoes to one height by gain, or time by the peak.',
+  },
+  'outside-record': {
+    sentence: 'The gate lies partly or wholly outside the recorded time.',
+    advice: 'Move the gate, or capture a longer range.',
+  },
+  drift: {
+    sentence: 'The check differs from the calibration by more than the rule allows.',
+    advice: 'Re-examine what the rule names since the last passing check; do not adjust the record.',
+  },
+} as const satisfies Record<string, { readonly sentence: string; readonly advice: string }>;
+
+export type Flag = keyof typeof flagTexts;
