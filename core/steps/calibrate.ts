@@ -1,0 +1,149 @@
+import { blockByName } from '../block/published-blocks.ts';
+import type { BlockSeries } from '../block/reference-block.ts';
+import { matchSeries } from '../block/match-series.ts';
+import { type DistanceCalibration, fitDistance } from '../calibration/distance.ts';
+import { type Doubt, doubtsAbout, type Nominal } from '../calibration/plausibility.ts';
+import type { CalibrationPoint } from '../calibration/distance.ts';
+import type { CaptureId } from '../capture/capture.ts';
+import type { Gate } from '../gate/gate.ts';
+import { nominalVelocity } from '../material/velocities.ts';
+import { type Problem, problem } from '../outcome.ts';
+import type { CalibrationFit, CalibrationGiven, Review } from '../review/review.ts';
+import type { Echo } from '../signal/echoes.ts';
+import { percentAtGain } from '../units/decibel.ts';
+import { gainsByCapture, gateOfReflector, markHigherThanNearer, pointsFromWindows, uFromTolerance } from './calibration-points.ts';
+import type { Examination, Plan } from './examine.ts';
+
+/** Echoes of a block are looked for above this height (common practice: 5 % FSH is above the grass of a calibration capture). */
+const blockEchoesAbovePercent = 5;
+
+/** An echo of the calibration captures that was taken for no reflector, by name where its place tells what it is. */
+export interface UnmatchedEcho {
+  readonly captureId: CaptureId;
+  readonly timeUs: number;
+  readonly amplitudePercent: number;
+  readonly name: string | null;
+}
+
+/** `calibration` is `null` where `problems` say why. */
+export interface CalibrationResult {
+  readonly calibration: DistanceCalibration | null;
+  readonly unmatchedEchoes: readonly UnmatchedEcho[];
+  readonly doubts: readonly Doubt[];
+  readonly problems: readonly Problem[];
+}
+
+/** What is to be found in the calibration captures. A block needs the echoes only; windows are read as gates. */
+export function planForCalibration(review: Review, decision: CalibrationFit): Plan {
+  const { reflectors } = decision;
+  const gates: Gate[] =
+    reflectors.kind === 'windows' ? reflectors.list.map((reflector) => gateOfReflector(reflector, decision.thresholdPercent)) : [];
+  return {
+    conditioning: review.conditioning,
+    echoes: { abovePercent: reflectors.kind === 'block' ? blockEchoesAbovePercent : decision.thresholdPercent, fromUs: null, toUs: null },
+    gates,
+    timing: decision.timing,
+    calibration: null,
+    beam: null,
+  };
+}
+
+/** Points from the examined captures, the fit, and what is doubtful about it. */
+export function concludeCalibration(decision: CalibrationFit, examinations: readonly Examination[]): CalibrationResult {
+  const nominal = decision.nominal === null ? null : nominalVelocity(decision.nominal.material, decision.nominal.mode);
+  const { reflectors } = decision;
+  if (reflectors.kind === 'windows') {
+    const { points, problems } = pointsFromWindows(examinations, reflectors.list);
+    return conclude(points, unmatchedBeside(points, examinations), [], problems, { nominal, block: null });
+  }
+  const block = blockByName(reflectors.name);
+  if (block === null) {
+    const sentence = `no block is called "${reflectors.name}"; the command blocks lists the names`;
+    return conclude([], [], [], [problem('unknown-block', { file: 'calibration' }, sentence)], { nominal, block: null });
+  }
+  const { points, unmatched, doubts, problems } = pointsFromBlock(examinations, block);
+  return conclude(points, unmatched, doubts, problems, { nominal, block });
+}
+
+function conclude(
+  points: readonly CalibrationPoint[],
+  unmatchedEchoes: readonly UnmatchedEcho[],
+  doubts: readonly Doubt[],
+  problems: readonly Problem[],
+  context: { readonly nominal: Nominal | null; readonly block: BlockSeries | null },
+): CalibrationResult {
+  if (problems.length > 0) return { calibration: null, unmatchedEchoes, doubts, problems };
+  const fit = fitDistance(points);
+  if (!fit.ok) return { calibration: null, unmatchedEchoes, doubts, problems: fit.problems };
+  const allDoubts = [...doubts, ...doubtsAbout(fit.value, context)];
+  const flags = [...new Set([...fit.value.flags, ...allDoubts.map((doubt) => doubt.flag)])];
+  return { calibration: { ...fit.value, flags }, unmatchedEchoes, doubts: allDoubts, problems: [] };
+}
+
+/** Echoes above the threshold that no point was made from, in the captures that gave points. */
+function unmatchedBeside(points: readonly CalibrationPoint[], examinations: readonly Examination[]): UnmatchedEcho[] {
+  const used = new Set(points.map((point) => point.captureId));
+  return examinations
+    .filter((e) => used.has(e.capture.captureId))
+    .flatMap((e) =>
+      e.echoes
+        .filter((echo) => !points.some((point) => point.captureId === e.capture.captureId && overlap(point, echo)))
+        .map((echo) => unmatched(e.capture.captureId, echo, null)),
+    );
+}
+
+function overlap(point: CalibrationPoint, echo: Echo): boolean {
+  return point.from !== null && echo.from.first <= point.from.last && point.from.first <= echo.from.last;
+}
+
+function unmatched(captureId: CaptureId, echo: Echo, name: string | null): UnmatchedEcho {
+  return { captureId, timeUs: echo.timeUs, amplitudePercent: echo.amplitudePercent, name };
+}
+
+/** The series is matched in each capture; each reflector is then taken from the capture in which it stands highest. */
+function pointsFromBlock(examinations: readonly Examination[], block: BlockSeries) {
+  const gains = examinations.map((e) => e.capture.gainDb);
+  const useGain = gains.every((gain) => gain !== null);
+  const best = new Map<number, { point: CalibrationPoint; height: number }>();
+  const left: UnmatchedEcho[] = [];
+  const doubts: Doubt[] = [];
+  for (const { capture, echoes } of examinations) {
+    const match = matchSeries(echoes, block);
+    doubts.push(...match.doubts);
+    for (const { echo, name } of match.unmatched) left.push(unmatched(capture.captureId, echoes[echo], name));
+    for (const { distanceMm, echo } of match.matches) {
+      const point = pointFromEcho(echoes[echo], capture.captureId, distanceMm, uFromTolerance(block.toleranceMm));
+      const height = percentAtGain(echoes[echo].amplitudePercent, useGain ? capture.gainDb : null, 0);
+      const other = best.get(distanceMm);
+      if (other === undefined || height > other.height) best.set(distanceMm, { point, height });
+    }
+  }
+  const points = [...best.values()].map((entry) => entry.point).sort((a, b) => a.distanceMm - b.distanceMm);
+  const problems: Problem[] = [];
+  if (points.length < 2) {
+    const file = examinations[0]?.capture.file ?? 'calibration';
+    const sentence = `fewer than two echoes of ${block.title} were found; check block and direction, or give the reflectors by their windows`;
+    problems.push(problem('series-not-found', { file }, sentence));
+  }
+  return { points: markHigherThanNearer(points, gainsByCapture(examinations)), unmatched: left, doubts, problems };
+}
+
+function pointFromEcho(echo: Echo, captureId: CaptureId, distanceMm: number, uDistanceMm: number): CalibrationPoint {
+  const { timeUs, uTimeUs, amplitudePercent, flags, from } = echo;
+  return { distanceMm, uDistanceMm, timeUs, uTimeUs, amplitudePercent, captureId, from, flags };
+}
+
+/** A calibration made earlier, as its document states it: its points carry no residuals of this review. */
+export function calibrationAsGiven(given: CalibrationGiven): DistanceCalibration {
+  return {
+    velocityMPerS: { value: given.velocityMPerS, standardUncertainty: given.uVelocityMPerS },
+    zeroOffsetUs: { value: given.zeroOffsetUs, standardUncertainty: given.uZeroOffsetUs },
+    covarianceUsUsPerMm: given.covarianceUsUsPerMm,
+    velocityHalfWidth95MPerS: null,
+    zeroOffsetHalfWidth95Us: null,
+    degreesOfFreedom: given.degreesOfFreedom,
+    residualSdUs: null,
+    points: [],
+    flags: [],
+  };
+}

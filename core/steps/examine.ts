@@ -1,0 +1,68 @@
+import type { Capture, CaptureId } from '../capture/capture.ts';
+import type { DistanceCalibration } from '../calibration/distance.ts';
+import type { Gate, Timing } from '../gate/gate.ts';
+import { type Reading, readGate } from '../gate/reading.ts';
+import type { Problem } from '../outcome.ts';
+import type { BeamInPlate } from '../part/sound-path.ts';
+import { type ConditioningRecipe, conditionAll } from '../signal/conditioning.ts';
+import { type Echo, findEchoes } from '../signal/echoes.ts';
+
+/** What is to be found in each capture: the same for all captures of one step of the evaluation. */
+export interface Plan {
+  readonly conditioning: ConditioningRecipe;
+  /** `null`: no list of echoes is wanted. */
+  readonly echoes: { readonly abovePercent: number; readonly fromUs: number | null; readonly toUs: number | null } | null;
+  readonly gates: readonly Gate[];
+  readonly timing: Timing;
+  readonly calibration: DistanceCalibration | null;
+  readonly beam: BeamInPlate | null;
+}
+
+/** What is known of how a capture was taken: the capture without its waveform. */
+export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & { readonly captureId: CaptureId; readonly samples: number };
+
+/** All that one capture yields by itself. It holds no samples, so that many thousands can be kept. */
+export interface Examination {
+  readonly capture: CaptureFacts;
+  readonly noisePercent: number | null;
+  readonly echoes: readonly Echo[];
+  /** One for each gate of the plan, in its order. */
+  readonly readings: readonly Reading[];
+}
+
+/** The examinations of those captures that could be conditioned, in the order given, and the problems of the others. */
+export interface Examined {
+  readonly examinations: readonly Examination[];
+  readonly problems: readonly Problem[];
+}
+
+/** Conditions captures and reads what the plan asks for. Captures are independent of one another: batches may be examined apart and put together. */
+export function examine(captures: readonly Capture[], plan: Plan): Examined {
+  const traces = conditionAll(
+    captures.map((capture) => capture.waveform),
+    plan.conditioning,
+  );
+  const examinations: Examination[] = [];
+  const problems: Problem[] = [];
+  for (let i = 0; i < captures.length; i++) {
+    const outcome = traces[i];
+    if (!outcome.ok) {
+      problems.push(...outcome.problems.map((p) => ({ ...p, place: { ...p.place, file: captures[i].id } })));
+      continue;
+    }
+    const trace = outcome.value;
+    const facts = factsOf(captures[i]);
+    examinations.push({
+      capture: facts,
+      noisePercent: trace.noisePercent,
+      echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes),
+      readings: plan.gates.map((gate) => readGate(facts.captureId, trace, gate, plan.timing, plan.calibration, plan.beam)),
+    });
+  }
+  return { examinations, problems };
+}
+
+function factsOf(capture: Capture): CaptureFacts {
+  const { id, waveform, metadata: _, ...facts } = capture;
+  return { ...facts, captureId: id, samples: waveform.samples.length };
+}
