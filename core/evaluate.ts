@@ -1,0 +1,115 @@
+import type { DistanceCalibration } from './calibration/distance.ts';
+import type { Capture } from './capture/capture.ts';
+import type { DriftResult } from './check/drift.ts';
+import { type Problem, problem } from './outcome.ts';
+import { withFacts } from './review/facts.ts';
+import type { Review } from './review/review.ts';
+import { calibrationAsGiven, type CalibrationResult, concludeCalibration, planForCalibration } from './steps/calibrate.ts';
+import { refersTo } from './steps/calibration-points.ts';
+import { type CalibrationHeight, concludeDrift, planForDrift } from './steps/check-drift.ts';
+import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
+import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
+
+/** Everything that follows from a review and its captures. A part that was not asked for is `null`. */
+export interface Evaluation {
+  readonly echoes: readonly Examination[] | null;
+  readonly calibration: CalibrationResult | null;
+  readonly readings: ReadingResult | null;
+  readonly drift: DriftResult | null;
+  /** The captures that any part used, in the review's order. */
+  readonly captures: readonly CaptureFacts[];
+  readonly problems: readonly Problem[];
+}
+
+/** How a step's captures are examined: here, or in batches elsewhere with the same result. */
+export type Examiner = (references: readonly string[], plan: Plan) => Examined;
+
+/**
+ * The one way from decisions and data to results. Pure: the same review and captures give the same evaluation.
+ *
+ *     1  the person's facts are laid over what the files say
+ *     2  calibration captures: condition, find, match, fit              -> calibration
+ *     3  captures of the part: condition, read each gate                -> readings
+ *     4  each gate over its series: fitted peak, off-peak, walking      -> readings with their place in the series
+ *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts
+ *     6  echoes, where a list was asked for
+ *
+ * A problem in one step leaves the results of the others standing.
+ */
+export function evaluate(review: Review, captures: readonly Capture[]): Evaluation {
+  const known = captures.map((capture) => withFacts(capture, review.sources));
+  return evaluateWith(review, (references, plan) =>
+    examine(
+      known.filter((capture) => references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file }))),
+      plan,
+    ),
+  );
+}
+
+/** The same with another examiner: a host that reads captures as they are needed and keeps none. */
+export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
+  const problems: Problem[] = [];
+  const seen = new Map<string, CaptureFacts>();
+  const examined = (references: readonly string[], plan: Plan): readonly Examination[] => {
+    const { examinations, problems: found } = examiner(references, plan);
+    for (const { capture } of examinations) seen.set(capture.captureId, capture);
+    problems.push(...found);
+    return examinations;
+  };
+
+  const calibrated = calibrationStep(review, examined);
+  const calibration = calibrated.calibration;
+
+  const readings =
+    review.readings === null
+      ? null
+      : concludeReadings(review.readings, examined(review.readings.captures, planForReadings(review, review.readings, calibration)));
+
+  let drift: DriftResult | null = null;
+  if (review.drift !== null && calibration !== null) {
+    const plan = planForDrift(review, review.drift, calibration);
+    const outcome = concludeDrift(review.drift, calibration, calibrated.heights, examined(review.drift.captures, plan));
+    if (outcome.ok) drift = outcome.value;
+    else problems.push(...outcome.problems);
+  } else if (review.drift !== null) {
+    problems.push(problem('drift-without-calibration', { file: 'drift' }, 'drift needs a calibration to hold the checks against; calibrate first'));
+  }
+
+  const echoes = review.echoes === null ? null : examined(review.echoes.captures, planForEchoes(review, review.echoes));
+  return {
+    echoes,
+    calibration: calibrated.result,
+    readings,
+    drift,
+    captures: [...seen.values()],
+    problems: [...(calibrated.result?.problems ?? []), ...problems],
+  };
+}
+
+function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): Plan {
+  return { conditioning: review.conditioning, echoes, gates: [], timing: 'peak', calibration: null, beam: null };
+}
+
+interface Calibrated {
+  readonly result: CalibrationResult | null;
+  readonly calibration: DistanceCalibration | null;
+  readonly heights: readonly CalibrationHeight[];
+}
+
+function calibrationStep(review: Review, examined: (references: readonly string[], plan: Plan) => readonly Examination[]): Calibrated {
+  const decision = review.calibration;
+  if (decision === null) return { result: null, calibration: null, heights: [] };
+  if (decision.kind === 'given') {
+    const calibration = calibrationAsGiven(decision);
+    return { result: { calibration, unmatchedEchoes: [], doubts: [], problems: [] }, calibration, heights: decision.points };
+  }
+  const examinations = examined(decision.captures, planForCalibration(review, decision));
+  const result = concludeCalibration(decision, examinations);
+  const gains = new Map(examinations.map((e) => [e.capture.captureId, e.capture.gainDb]));
+  const heights = (result.calibration?.points ?? []).map(({ distanceMm, amplitudePercent, captureId }) => ({
+    distanceMm,
+    amplitudePercent,
+    gainDb: (captureId === null ? null : gains.get(captureId)) ?? null,
+  }));
+  return { result, calibration: result.calibration, heights };
+}

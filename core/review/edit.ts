@@ -1,0 +1,173 @@
+import { unreachable } from '../invariant.ts';
+import { type Outcome, failure, problem, success } from '../outcome.ts';
+import type { Facts, ReadingDecision, Review, SourceFile } from './review.ts';
+
+type Gate = ReadingDecision['gates'][number];
+
+/**
+ * Every change a person can make to a review, as a value: it can be applied, undone by its inverse, named in words, and kept in a history.
+ * How an edit enters the history (now, merged with the one before, never) is for the history to say.
+ */
+export type Edit =
+  | { readonly kind: 'set-title'; readonly title: string }
+  | { readonly kind: 'set-notes'; readonly notes: string }
+  | { readonly kind: 'add-source'; readonly source: SourceFile; readonly at: number | null }
+  | { readonly kind: 'change-source'; readonly file: string; readonly source: SourceFile }
+  | { readonly kind: 'remove-source'; readonly file: string }
+  | { readonly kind: 'set-facts'; readonly file: string; readonly facts: readonly Facts[] }
+  | { readonly kind: 'set-manifests'; readonly manifests: Review['manifests'] }
+  | { readonly kind: 'set-conditioning'; readonly conditioning: Review['conditioning'] }
+  | { readonly kind: 'set-echoes'; readonly echoes: Review['echoes'] }
+  | { readonly kind: 'set-calibration'; readonly calibration: Review['calibration'] }
+  | { readonly kind: 'set-readings'; readonly readings: Review['readings'] }
+  | { readonly kind: 'add-gate'; readonly gate: Gate; readonly at: number | null }
+  | { readonly kind: 'change-gate'; readonly name: string; readonly gate: Gate }
+  | { readonly kind: 'remove-gate'; readonly name: string }
+  | { readonly kind: 'set-drift'; readonly drift: Review['drift'] };
+
+/** The review after an edit, and the edit that takes it back. */
+export interface Edited {
+  readonly review: Review;
+  readonly inverse: Edit;
+}
+
+/** Applies one edit. The review given is not altered. Problems: a source or gate that is not there, or that is there already. */
+export function apply(review: Review, edit: Edit): Outcome<Edited> {
+  switch (edit.kind) {
+    case 'set-title':
+      return success({ review: { ...review, title: edit.title }, inverse: { kind: 'set-title', title: review.title } });
+    case 'set-notes':
+      return success({ review: { ...review, notes: edit.notes }, inverse: { kind: 'set-notes', notes: review.notes } });
+    case 'set-manifests':
+      return success({ review: { ...review, manifests: edit.manifests }, inverse: { kind: 'set-manifests', manifests: review.manifests } });
+    case 'set-conditioning':
+      return success({
+        review: { ...review, conditioning: edit.conditioning },
+        inverse: { kind: 'set-conditioning', conditioning: review.conditioning },
+      });
+    case 'set-echoes':
+      return success({ review: { ...review, echoes: edit.echoes }, inverse: { kind: 'set-echoes', echoes: review.echoes } });
+    case 'set-calibration':
+      return success({
+        review: { ...review, calibration: edit.calibration },
+        inverse: { kind: 'set-calibration', calibration: review.calibration },
+      });
+    case 'set-readings':
+      return success({ review: { ...review, readings: edit.readings }, inverse: { kind: 'set-readings', readings: review.readings } });
+    case 'set-drift':
+      return success({ review: { ...review, drift: edit.drift }, inverse: { kind: 'set-drift', drift: review.drift } });
+    case 'add-source':
+    case 'change-source':
+    case 'remove-source':
+    case 'set-facts':
+      return editSource(review, edit);
+    case 'add-gate':
+    case 'change-gate':
+    case 'remove-gate':
+      return editGate(review, edit);
+    default:
+      return unreachable(edit);
+  }
+}
+
+type SourceEdit = Extract<Edit, { kind: 'add-source' | 'change-source' | 'remove-source' | 'set-facts' }>;
+
+function editSource(review: Review, edit: SourceEdit): Outcome<Edited> {
+  const { sources } = review;
+  const withSources = (next: readonly SourceFile[], inverse: Edit) => success({ review: { ...review, sources: [...next] }, inverse });
+  const file = edit.kind === 'add-source' ? edit.source.file : edit.file;
+  const index = sources.findIndex((source) => source.file === file);
+  if (edit.kind === 'add-source') {
+    if (index >= 0) return failure(problem('source-twice', { file }, 'this file is in the review already'));
+    return withSources(inserted(sources, edit.source, edit.at), { kind: 'remove-source', file });
+  }
+  if (index < 0) return failure(problem('no-such-source', { file }, 'this file is not in the review'));
+  const old = sources[index];
+  switch (edit.kind) {
+    case 'remove-source':
+      return withSources(sources.toSpliced(index, 1), { kind: 'add-source', source: old, at: index });
+    case 'set-facts':
+      return withSources(sources.with(index, { ...old, facts: [...edit.facts] }), { kind: 'set-facts', file, facts: old.facts });
+    case 'change-source':
+      return withSources(sources.with(index, edit.source), { kind: 'change-source', file: edit.source.file, source: old });
+    default:
+      return unreachable(edit);
+  }
+}
+
+const noReadings: ReadingDecision = { captures: [], gates: [], timing: 'peak', beam: null, uAngleDeg: null, series: { offPeakDb: 1 } };
+
+type GateEdit = Extract<Edit, { kind: 'add-gate' | 'change-gate' | 'remove-gate' }>;
+
+function editGate(review: Review, edit: GateEdit): Outcome<Edited> {
+  const readings = review.readings ?? noReadings;
+  const { gates } = readings;
+  const withGates = (next: readonly Gate[], inverse: Edit) =>
+    success({ review: { ...review, readings: { ...readings, gates: [...next] } }, inverse });
+  const name = edit.kind === 'add-gate' ? edit.gate.name : edit.name;
+  const index = gates.findIndex((gate) => gate.name === name);
+  if (edit.kind === 'add-gate') {
+    if (index >= 0) return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${name}" already`));
+    if (review.readings === null) {
+      const next = { ...readings, gates: [edit.gate] };
+      return success({ review: { ...review, readings: next }, inverse: { kind: 'set-readings', readings: null } });
+    }
+    return withGates(inserted(gates, edit.gate, edit.at), { kind: 'remove-gate', name });
+  }
+  if (index < 0) return failure(problem('no-such-gate', { file: 'review' }, `there is no gate called "${name}"`));
+  if (edit.kind === 'remove-gate') return withGates(gates.toSpliced(index, 1), { kind: 'add-gate', gate: gates[index], at: index });
+  const taken = gates.some((gate, i) => i !== index && gate.name === edit.gate.name);
+  if (taken) return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${edit.gate.name}" already`));
+  return withGates(gates.with(index, edit.gate), { kind: 'change-gate', name: edit.gate.name, gate: gates[index] });
+}
+
+function inserted<T>(list: readonly T[], item: T, at: number | null): T[] {
+  return list.toSpliced(at ?? list.length, 0, item);
+}
+
+/** The edit in plain words, as it stands after "Undo: ". */
+export function nameOf(edit: Edit, before: Review): string {
+  switch (edit.kind) {
+    case 'set-title':
+      return 'change title';
+    case 'set-notes':
+      return 'change notes';
+    case 'set-manifests':
+      return 'change manifests';
+    case 'set-conditioning':
+      return 'change conditioning';
+    case 'set-echoes':
+      return 'change echo list';
+    case 'set-calibration':
+      if (edit.calibration === null) return 'remove calibration';
+      return before.calibration === null ? 'set calibration' : 'change calibration';
+    case 'set-readings':
+      return 'change readings';
+    case 'set-drift':
+      return edit.drift === null ? 'remove drift checks' : 'change drift checks';
+    case 'add-source':
+      return `add file '${edit.source.file}'`;
+    case 'change-source':
+      return edit.source.file === edit.file ? `change import of '${edit.file}'` : `locate file '${edit.file}'`;
+    case 'remove-source':
+      return `remove file '${edit.file}'`;
+    case 'set-facts':
+      return `change facts of '${edit.file}'`;
+    case 'add-gate':
+      return `add gate '${edit.gate.name}'`;
+    case 'remove-gate':
+      return `remove gate '${edit.name}'`;
+    case 'change-gate':
+      return gateChange(before.readings?.gates.find((gate) => gate.name === edit.name), edit.gate);
+    default:
+      return unreachable(edit);
+  }
+}
+
+function gateChange(old: Gate | undefined, next: Gate): string {
+  if (old === undefined || old.name !== next.name) return `rename gate '${old?.name ?? ''}' to '${next.name}'`;
+  if (JSON.stringify(old.span) === JSON.stringify(next.span)) return `change threshold of gate '${next.name}'`;
+  const width = (gate: Gate): number => (gate.span.axis === 'time' ? gate.span.toUs - gate.span.fromUs : gate.span.toMm - gate.span.fromMm);
+  const moved = old.span.axis === next.span.axis && Math.abs(width(old) - width(next)) < 1e-9;
+  return moved ? `move gate '${next.name}'` : `stretch gate '${next.name}'`;
+}
