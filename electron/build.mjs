@@ -1,0 +1,137 @@
+// Builds what runs: `node electron/build.mjs [cli] [desktop]`, both without an argument.
+//
+//   cli      core, electron/cli             -> build/cli/main.js, worker.js   Node, everything in the bundle
+//   desktop  renderer, core                 -> build/renderer/                the page, its worker, styles, typeface
+//            electron/main, serve           -> build/main.js, serve.js        the two hosts of that page
+//            electron/preload               -> build/preload.cjs              alone and CommonJS: a sandboxed preload can load no second file
+//
+// Several processes may find the build stale at once: one builds, the others wait for it.
+import { existsSync, mkdirSync, readFileSync, rmdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { setTimeout as wait } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+import react from '@vitejs/plugin-react';
+import { build } from 'vite';
+import { isStale, stampOf } from './staleness.mjs';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const lock = `${root}build/lock`;
+const abandonedAfterMs = 120_000;
+const { version } = JSON.parse(readFileSync(`${root}package.json`, 'utf8'));
+
+const common = { configFile: false, root, logLevel: 'warn', clearScreen: false };
+
+/** A Node program as one ES module with its dependencies inside; `external` stays a plain import. */
+function nodeProgram(entries, outDir, external = []) {
+  return build({
+    ...common,
+    ssr: { noExternal: true, target: 'node' },
+    build: {
+      ssr: true,
+      target: 'node20',
+      outDir,
+      emptyOutDir: false,
+      minify: false,
+      reportCompressedSize: false,
+      rollupOptions: {
+        input: entries,
+        external,
+        output: { entryFileNames: '[name].js', chunkFileNames: '[name].chunk.js' },
+      },
+    },
+  });
+}
+
+async function buildCli() {
+  const entries = { main: `${root}electron/cli/main.ts` };
+  if (existsSync(`${root}electron/cli/worker.ts`)) entries.worker = `${root}electron/cli/worker.ts`;
+  await nodeProgram(entries, `${root}build/cli`);
+}
+
+async function buildDesktop() {
+  await build({
+    ...common,
+    root: `${root}renderer`,
+    base: './',
+    publicDir: false,
+    plugins: [react()],
+    define: { 'import.meta.env.VITE_VERSION': JSON.stringify(version) },
+    worker: { format: 'es' },
+    build: {
+      target: 'chrome120',
+      outDir: `${root}build/renderer`,
+      emptyOutDir: true,
+      assetsInlineLimit: 0,
+      modulePreload: false,
+      reportCompressedSize: false,
+      chunkSizeWarningLimit: 1000,
+    },
+  });
+  await nodeProgram({ main: `${root}electron/main.ts`, serve: `${root}electron/serve.ts` }, `${root}build`, [
+    'electron',
+  ]);
+  await build({
+    ...common,
+    build: {
+      target: 'chrome120',
+      outDir: `${root}build`,
+      emptyOutDir: false,
+      minify: false,
+      reportCompressedSize: false,
+      copyPublicDir: false,
+      lib: { entry: `${root}electron/preload.ts`, formats: ['cjs'], fileName: () => 'preload.cjs' },
+      rollupOptions: { external: ['electron'], output: { codeSplitting: false } },
+    },
+  });
+}
+
+const builders = { cli: buildCli, desktop: buildDesktop };
+
+/** Builds the parts named that are stale, or all that are named where `evenIfFresh`. */
+export async function buildParts(parts, { evenIfFresh = false } = {}) {
+  await takeLock();
+  try {
+    for (const part of parts) {
+      if (!evenIfFresh && !isStale(part)) continue;
+      const began = new Date();
+      await builders[part]();
+      writeFileSync(stampOf(part), '');
+      // The stamp bears the time at which the build began, so that a source saved meanwhile is seen.
+      utimesSync(stampOf(part), began, began);
+    }
+  } finally {
+    rmdirSync(lock);
+  }
+}
+
+async function takeLock() {
+  mkdirSync(`${root}build`, { recursive: true });
+  for (;;) {
+    try {
+      mkdirSync(lock);
+      return;
+    } catch (error) {
+      if (error.code !== 'EEXIST') throw error;
+    }
+    const age = Date.now() - (statSync(lock, { throwIfNoEntry: false })?.mtimeMs ?? Date.now());
+    if (age > abandonedAfterMs) rmdirSync(lock);
+    else await wait(50);
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const named = process.argv.slice(2);
+  const unknown = named.filter((part) => !(part in builders));
+  if (unknown.length > 0) {
+    console.error(
+      `There is no part "${unknown.join('", "')}" to build: give ${Object.keys(builders).join(' or ')}, or nothing for all.`,
+    );
+    process.exit(2);
+  }
+  try {
+    await buildParts(named.length > 0 ? named : Object.keys(builders), { evenIfFresh: true });
+  } catch (error) {
+    console.error(error.message);
+    console.error('The build failed; mend what stands above, then: npm run build');
+    process.exit(1);
+  }
+}

@@ -1,0 +1,9 @@
+// `npm run cli`: builds the command line where it is missing or older than its sources, then hands over to it.
+import { isStale } from '../staleness.mjs';
+
+if (isStale('cli')) {
+  console.error('Building the command line …');
+  const { buildParts } = await import('../build.mjs');
+  await buildParts(['cli']);
+}
+await import(new URL('../../build/cli/main.js', import.meta.url).href);

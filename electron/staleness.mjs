@@ -1,0 +1,32 @@
+// Is what was built older than what it was built from? Looked at on every start, so it only lists folders and reads dates.
+import { readdirSync, statSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+/** What each part is built from: folders (searched through) and files, from the repository's root. */
+const sources = {
+  cli: ['core', 'electron/cli', 'electron/build.mjs', 'package-lock.json'],
+  desktop: ['core', 'electron', 'renderer', 'package-lock.json'],
+};
+
+/** @param {'cli' | 'desktop'} part */
+export function stampOf(part) {
+  return `${root}build/${part}.stamp`;
+}
+
+/**
+ * True where the part has never been built, or a source or a folder of sources (something was added or deleted) is younger than its stamp.
+ * @param {'cli' | 'desktop'} part
+ */
+export function isStale(part) {
+  const builtAt = statSync(stampOf(part), { throwIfNoEntry: false })?.mtimeMs;
+  return builtAt === undefined || sources[part].some((path) => changedSince(root + path, builtAt));
+}
+
+function changedSince(path, instant) {
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found === undefined) return false;
+  if (found.mtimeMs > instant) return true;
+  return found.isDirectory() && readdirSync(path).some((name) => changedSince(`${path}/${name}`, instant));
+}

@@ -1,0 +1,74 @@
+import { app, BrowserWindow, protocol, type Session, session, type WebContents } from 'electron';
+import { type AssetFolders, readAsset } from './assets.ts';
+import { isOwnPage, pageAddress, scheme } from './page-address.ts';
+
+/** Before the application is ready: a scheme with the rights of a secure site, so that the page's module worker and typeface load. */
+export function registerScheme(): void {
+  protocol.registerSchemesAsPrivileged([
+    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true } },
+  ]);
+}
+
+/** Serves the built page and the demonstration captures at `workbench://app/`, with the content policy as a header. */
+export function servePage(folders: AssetFolders): void {
+  protocol.handle(scheme, async (request) => {
+    const path = isOwnPage(request.url) && request.method === 'GET' ? new URL(request.url).pathname : '/..';
+    const { status, headers, body } = await readAsset(folders, path);
+    return new Response(body, { status, headers });
+  });
+}
+
+/** No page, whichever way it came to be, may leave the workbench, open a window, or hold another page inside it. */
+export function denyNavigation(): void {
+  app.on('web-contents-created', (_event, contents: WebContents) => {
+    contents.setWindowOpenHandler(() => ({ action: 'deny' }));
+    contents.on('will-navigate', (event) => stayHome(event));
+    contents.on('will-frame-navigate', (event) => stayHome(event));
+    contents.on('will-redirect', (event) => stayHome(event));
+    contents.on('will-attach-webview', (event) => event.preventDefault());
+  });
+}
+
+/** The workbench asks for no permission and for nothing of the network; whatever asks is refused. */
+export function denyPermissions(of: Session = session.defaultSession): void {
+  of.setPermissionRequestHandler((_contents, _permission, decide) => decide(false));
+  of.setPermissionCheckHandler(() => false);
+  of.setDevicePermissionHandler(() => false);
+  of.webRequest.onBeforeRequest((details, decide) => {
+    decide({ cancel: !isOwnPage(details.url) && !details.url.startsWith('devtools:') && !isOwnBlob(details.url) });
+  });
+}
+
+export function openWindow(preload: string): BrowserWindow {
+  const window = new BrowserWindow({
+    title: 'A-scan workbench',
+    width: 1440,
+    height: 900,
+    minWidth: 800,
+    minHeight: 560,
+    show: false,
+    webPreferences: {
+      preload,
+      sandbox: true,
+      contextIsolation: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      webviewTag: false,
+      // The dictionaries of the spelling check would be fetched from elsewhere.
+      spellcheck: false,
+    },
+  });
+  window.once('ready-to-show', () => window.show());
+  void window.loadURL(pageAddress);
+  return window;
+}
+
+function stayHome(event: { readonly url: string; preventDefault(): void }): void {
+  if (!isOwnPage(event.url)) event.preventDefault();
+}
+
+function isOwnBlob(address: string): boolean {
+  return address.startsWith(`blob:${pageAddress}`);
+}
