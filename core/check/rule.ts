@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
+import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
 import type { Limits } from './verdict.ts';
 import asmeVT466 from './rules/asme-v-t-466.json' with { type: 'json' };
 import iso17640 from './rules/iso-17640.json' with { type: 'json' };
@@ -76,12 +77,7 @@ export function readRule(file: string, text: string): Outcome<DriftRule> {
   if (!json.ok) return json;
   const parsed = v.safeParse(driftRuleSchema, json.value.value);
   if (!parsed.success) {
-    return failure(
-      ...parsed.issues.map((issue) => {
-        const path = (issue.path ?? []).map((item) => item.key as string | number);
-        return problem('rule-form', json.value.place(path), issueInWords(issue, path));
-      }),
-    );
+    return failure(...schemaProblems(parsed.issues, json.value, 'rule-form', issueInWords));
   }
   if (parsed.output.distance === null && parsed.output.amplitude === null) {
     const words = 'the rule limits neither distance nor amplitude; give at least one of the two';
@@ -101,7 +97,7 @@ const wanted: Readonly<Record<string, string>> = {
   whenWithin: 'a sentence, or null',
 };
 
-function issueInWords(issue: v.BaseIssue<unknown>, path: readonly (string | number)[]): string {
+function issueInWords(issue: v.BaseIssue<unknown>, path: SchemaPath): string {
   const key = path.at(-1);
   if (key === undefined) return 'a rule is one object; see the published rules for its form';
   if (issue.expected === 'never') return `"${key}" is not a part of a rule; take it out or correct its name`;

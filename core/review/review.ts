@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { driftRuleSchema } from '../check/rule.ts';
-import { importRecipeSchema } from './import-recipe-schema.ts';
+import { importRecipeSchema } from '../import/recipe-schema.ts';
 
 /**
  * The review is what a person saves: which captures, and what was decided about them. It holds nothing that can be computed;

@@ -1,0 +1,47 @@
+import { echoesDocument } from '../../../core/report/document.ts';
+import { formatNumber } from '../../../core/units/format-quantity.ts';
+import { type Answer, flagLegend, refuseUnless, warningLines } from '../answer.ts';
+import { examineFiles } from '../examine-files.ts';
+import { gather } from '../gather.ts';
+import { type CommonOptions, conditioningFrom } from '../options.ts';
+import { left, right, table } from '../table.ts';
+
+export interface EchoesOptions extends CommonOptions {
+  from?: number;
+  to?: number;
+  above?: number;
+}
+
+/** The echoes found in each capture. They are found, not read: a doubt about one of them does not fail the command. */
+export async function echoes(words: readonly string[], options: EchoesOptions): Promise<Answer> {
+  const gathered = gather(words, options);
+  const settings = { abovePercent: options.above ?? 5, fromUs: options.from ?? null, toUs: options.to ?? null };
+  const plan = { conditioning: conditioningFrom(options), echoes: settings, gates: [], timing: 'peak', calibration: null, beam: null } as const;
+  const examined = await examineFiles({ ...gathered, plan }, options.jobs ?? null);
+  const problems = [...gathered.problems, ...examined.problems];
+  const { examinations } = examined;
+  refuseUnless(examinations.length > 0, problems);
+  const warnings = [...gathered.warnings, ...examined.warnings];
+  const rows = examinations.flatMap(({ capture, echoes: found }) =>
+    found.map((echo, i) => [
+      capture.file,
+      capture.trace,
+      String(i + 1),
+      formatNumber(echo.timeUs, 4),
+      formatNumber(echo.uTimeUs, 4),
+      formatNumber(echo.amplitudePercent, 1),
+      formatNumber(echo.onsetUs, 3),
+      formatNumber(echo.signalToNoiseDb, 1),
+      echo.flags.join(', '),
+    ]),
+  );
+  const columns = [left('file'), left('trace'), right('echo'), right('time µs'), right('u µs'), right('% FSH'), right('onset µs'), right('S/N dB'), left('flags')];
+  const legend = flagLegend(examinations.flatMap((e) => e.echoes.flatMap((echo) => echo.flags)));
+  return {
+    document: { ...echoesDocument(examinations), settings: { above_percent: settings.abovePercent, conditioning: plan.conditioning }, warnings: warningLines(warnings) },
+    words: table(columns, rows) + legend,
+    trusted: true,
+    problems,
+    warnings,
+  };
+}

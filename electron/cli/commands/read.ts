@@ -1,0 +1,127 @@
+import { openCalibration } from '../../../core/calibration/open-calibration.ts';
+import { type Gate, gateProblems, type Timing } from '../../../core/gate/gate.ts';
+import type { Reading } from '../../../core/gate/reading.ts';
+import { type Problem, problem } from '../../../core/outcome.ts';
+import { type CaptureLookup, captureLookup, echoesDocument, readingsDocument } from '../../../core/report/document.ts';
+import { emptyReview, type ReadingDecision, type Review } from '../../../core/review/review.ts';
+import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
+import { concludeReadings, planForReadings, type ReadingResult } from '../../../core/steps/read.ts';
+import { formatNumber, formatQuantity } from '../../../core/units/format-quantity.ts';
+import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
+import { examineFiles } from '../examine-files.ts';
+import { gather, readText, valueOf } from '../gather.ts';
+import { type CommonOptions, conditioningFrom } from '../options.ts';
+import { Refusal, refuseArgument } from '../refusal.ts';
+import { left, right, table } from '../table.ts';
+
+export interface ReadOptions extends CommonOptions {
+  calibration?: string;
+  gate?: readonly Gate[];
+  timing?: Timing;
+  angle?: number;
+  angleUncertainty?: number;
+  thickness?: number;
+  offPeak?: number;
+  separate?: boolean;
+  echoesAbove?: number;
+}
+
+/** Reads every gate in every capture, and holds the captures of one reflector against one another. */
+export async function read(words: readonly string[], options: ReadOptions): Promise<Answer> {
+  const given = options.calibration === undefined ? null : openedCalibration(options.calibration);
+  const timing = options.timing ?? given?.timing ?? 'peak';
+  const decision = decisionFrom(options, timing, given !== null);
+  const gathered = gather(words, options);
+  const review: Review = {
+    ...emptyReview,
+    conditioning: conditioningFrom(options),
+    echoes: options.echoesAbove === undefined ? null : { captures: [], abovePercent: options.echoesAbove, fromUs: null, toUs: null },
+    calibration: given,
+    readings: decision,
+  };
+  const plan = planForReadings(review, decision, given === null ? null : calibrationAsGiven(given));
+  const examined = await examineFiles({ ...gathered, plan }, options.jobs ?? null);
+  const problems = [...gathered.problems, ...examined.problems];
+  refuseUnless(examined.examinations.length > 0, problems);
+
+  const result = concludeReadings(decision, examined.examinations);
+  const captures = captureLookup(examined.examinations.map((e) => e.capture));
+  const warnings = [...gathered.warnings, ...mixedTiming(given, timing), ...examined.warnings];
+  const settings = { timing, gates: decision.gates, beam: decision.beam, series: decision.series, conditioning: review.conditioning };
+  return {
+    document: {
+      ...readingsDocument(result, captures),
+      ...(review.echoes !== null && echoesDocument(examined.examinations)),
+      settings,
+      warnings: warningLines(warnings),
+    },
+    words: readingWords(result, captures) + flagLegend(result.readings.flatMap((reading) => reading.flags)),
+    trusted: trustworthy(result.readings.flatMap((reading) => reading.flags)),
+    problems,
+    warnings,
+  };
+}
+
+export function openedCalibration(file: string) {
+  const { text, sha256 } = readText(file);
+  return valueOf(openCalibration(file, text, sha256)).value;
+}
+
+/** One timing rule for the calibration and for what is read with it (common practice): another one shifts every path. */
+function mixedTiming(given: { readonly file: string; readonly timing: Timing } | null, timing: Timing): Problem[] {
+  if (given === null || given.timing === timing) return [];
+  const sentence = `the calibration was timed by ${given.timing} and the readings are timed by ${timing}: the paths are shifted by the difference; use one rule for both`;
+  return [problem('mixed-timing', { file: given.file }, sentence)];
+}
+
+function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean): ReadingDecision {
+  const gates = options.gate ?? [];
+  if (gates.length === 0) refuseArgument('--gate', 'give at least one gate, as in --gate weld=20mm..80mm@30');
+  const faults = gateProblems(gates, '--gate');
+  if (faults.length > 0) throw new Refusal(faults);
+  const inPath = gates.find((gate) => gate.span.axis === 'path');
+  if (inPath !== undefined && !calibrated) {
+    refuseArgument('--gate', `gate "${inPath.name}" is in sound path and there is no calibration; give --calibration CAL.json, or the gate in time`);
+  }
+  if (options.thickness !== undefined && options.angle === undefined) refuseArgument('--thickness', 'a thickness needs the beam’s --angle');
+  const beam = options.angle === undefined ? null : { angleDeg: options.angle, thicknessMm: options.thickness ?? null };
+  return {
+    captures: [],
+    gates: [...gates],
+    timing,
+    beam,
+    uAngleDeg: options.angleUncertainty ?? null,
+    series: options.separate === true ? null : { offPeakDb: options.offPeak ?? 1 },
+  };
+}
+
+export function readingWords(result: ReadingResult, captures: CaptureLookup): string {
+  const row = (reading: Reading): string[] => [
+    captures.get(reading.captureId)?.file ?? reading.captureId,
+    captures.get(reading.captureId)?.trace ?? '',
+    reading.gate,
+    formatNumber(reading.timeUs?.value ?? null, 3),
+    formatQuantity(reading.soundPathMm, 2),
+    `${reading.flags.includes('saturated') ? '≥ ' : ''}${formatNumber(reading.amplitudePercent, 1)}`,
+    formatQuantity(reading.depthMm, 2),
+    formatQuantity(reading.surfaceDistanceMm, 2),
+    reading.leg === null ? '–' : String(reading.leg),
+    formatNumber(reading.belowPeakDb, 1),
+    reading.flags.join(', '),
+  ];
+  const columns = [
+    left('file'), left('trace'), left('gate'), right('time µs'), right('sound path mm'), right('% FSH'), right('depth mm'),
+    right('surface mm'), right('leg'), right('dB below peak'), left('flags'),
+  ];
+  const series = result.series.flatMap(({ gate, peak, doubts }) => [
+    ...(peak === null
+      ? []
+      : [
+          `Gate ${gate}: fitted peak ${formatNumber(peak.amplitudePercent, 1)} % FSH${peak.referenceGainDb === null ? '' : ` at ${formatNumber(peak.referenceGainDb, 1)} dB`}${
+            peak.positionMm === null ? '' : `, at position ${formatNumber(peak.positionMm, 2)} mm`
+          }`,
+        ]),
+    ...doubts.map((doubt) => `Gate ${gate}: ${doubt}`),
+  ]);
+  return [table(columns, result.readings.map(row)), ...(series.length > 0 ? ['', ...series] : [])].join('\n');
+}

@@ -1,0 +1,102 @@
+import { createHash } from 'node:crypto';
+import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
+import type { Capture } from '../../core/capture/capture.ts';
+import { type ImportedFile, importBytes, startImport } from '../../core/import/import-file.ts';
+import type { ImportRecipe } from '../../core/import/import-recipe.ts';
+import { describedBy, type Manifest, readManifest } from '../../core/import/manifest.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
+import type { Input } from './inputs.ts';
+
+/** Files up to this size are read whole into one buffer that is used again and again; larger ones stream through it. */
+const bufferBytes = 1 << 22;
+let buffer: Buffer | null = null;
+
+/** Reads and imports one file. A file that cannot be opened or read is a problem like any other. */
+export function readFile(file: string, recipe: ImportRecipe): Outcome<ImportedFile> {
+  buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
+  let descriptor: number;
+  try {
+    descriptor = openSync(file, 'r');
+  } catch (error) {
+    return failure(unreadable(file, error));
+  }
+  try {
+    const length = readSync(descriptor, buffer, 0, bufferBytes, null);
+    if (length < bufferBytes) {
+      const bytes = buffer.subarray(0, length);
+      return importBytes(file, bytes, recipe, createHash('sha256').update(bytes).digest('hex'));
+    }
+    return streamFile(file, descriptor, buffer, length, recipe);
+  } catch (error) {
+    return failure(unreadable(file, error));
+  } finally {
+    closeSync(descriptor);
+  }
+}
+
+function streamFile(file: string, descriptor: number, chunk: Buffer, firstLength: number, recipe: ImportRecipe): Outcome<ImportedFile> {
+  const running = startImport(file, recipe);
+  const hash = createHash('sha256');
+  const bytes = fstatSync(descriptor).size;
+  let read = 0;
+  for (let length = firstLength; length > 0; length = readSync(descriptor, chunk, 0, chunk.length, null)) {
+    const part = chunk.subarray(0, length);
+    hash.update(part);
+    read += length;
+    const fatal = running.push(part);
+    if (fatal.length > 0) return failure(...fatal);
+    showProgress(`${file}: ${Math.round(read / 1e6)} of ${Math.round(bytes / 1e6)} MB`);
+  }
+  return running.finish(hash.digest('hex'));
+}
+
+function unreadable(file: string, error: unknown): Problem {
+  const reason = error instanceof Error ? error.message : String(error);
+  return problem('unreadable', { file }, `the file cannot be read (${reason}); check that it exists and that you may read it`);
+}
+
+/** Progress goes to standard error, only on a terminal, over itself. */
+export function showProgress(words: string): void {
+  if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${words}`);
+}
+
+export function endProgress(): void {
+  showProgress('');
+}
+
+/** Manifests by the folder they describe. */
+export function readManifests(files: readonly string[]): Outcome<readonly Manifest[]> {
+  const manifests: Manifest[] = [];
+  const problems: Problem[] = [];
+  const warnings: Problem[] = [];
+  for (const file of files) {
+    let bytes: Uint8Array;
+    try {
+      bytes = readFileSync(file);
+    } catch (error) {
+      problems.push(unreadable(file, error));
+      continue;
+    }
+    const manifest = readManifest(file, bytes);
+    if (manifest.ok) {
+      manifests.push(manifest.value);
+      warnings.push(...manifest.warnings);
+    } else problems.push(...manifest.problems);
+  }
+  return problems.length > 0 ? failure(...problems) : success(manifests, warnings);
+}
+
+/** The captures of one input: the traces it means, with what the manifests know of them. What must be asked is a problem here. */
+export function capturesOf(input: Input, recipe: ImportRecipe, manifests: readonly Manifest[]): Outcome<readonly Capture[]> {
+  const imported = readFile(input.file, recipe);
+  if (!imported.ok) return imported;
+  const { captures, asks, warnings } = imported.value;
+  if (asks.length > 0) return failure(...asks);
+  const meant = input.trace === null ? captures : captures.filter((capture, i) => capture.trace === input.trace || String(i + 1) === input.trace);
+  if (meant.length === 0) {
+    const names = captures.map((capture) => capture.trace).slice(0, 20).join(', ');
+    return failure(problem('no-such-trace', { file: input.file }, `the file has no trace "${input.trace}"; it has ${captures.length}: ${names}`));
+  }
+  const described = manifests.length === 0 ? meant : meant.map((capture) => manifests.reduce(describedBy, capture));
+  return success(described, warnings);
+}
