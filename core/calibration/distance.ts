@@ -1,19 +1,24 @@
-import type { CaptureId } from '../capture/capture.ts';
-import type { SampleRange } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
-import type { Quantity } from '../units/quantity.ts';
+import { invariant } from '../invariant.ts';
+import { failure, type Outcome, success } from '../outcome.ts';
+import { fitLine, type LineFit } from '../statistics/line-fit.ts';
+import { tQuantile } from '../statistics/t-quantile.ts';
+import { normalFactor95, propagate, type Quantity } from '../units/quantity.ts';
+import type { CalibrationPoint } from './calibration-point.ts';
+import { mistakenPoints } from './mistaken-points.ts';
+import { pointProblems } from './point-problems.ts';
 
-/** One known reflector and the time at which its echo was read. Distances are one-way sound paths. */
-export interface CalibrationPoint {
-  readonly distanceMm: number;
-  /** Standard uncertainty of the distance itself (a tolerance ± a taken as rectangular is a/√3). */
-  readonly uDistanceMm: number;
-  readonly timeUs: number;
-  readonly uTimeUs: number | null;
-  readonly amplitudePercent: number | null;
-  readonly captureId: CaptureId | null;
-  readonly from: SampleRange | null;
-  readonly flags: readonly Flag[];
+export type { CalibrationPoint };
+
+/**
+ * What the distances' errors have in common, as standard uncertainties. Where all echoes come from one or two dimensions of a
+ * block (multiples of a thickness, sums of two radii), every distance is wrong by the same scale and the same shift at once:
+ * true distance = (1 + scale) · distance + shift. The residuals cannot show it, and more echoes do not average it away.
+ */
+export interface SharedDistanceErrors {
+  readonly uScale: number;
+  readonly uShiftMm: number;
+  readonly covarianceMm: number;
 }
 
 /**
@@ -30,7 +35,7 @@ export interface DistanceCalibration {
   readonly zeroOffsetUs: Quantity;
   /** Covariance of zero offset (µs) and slope (µs/mm): without it the uncertainty of a path is too large in mid range. */
   readonly covarianceUsUsPerMm: number | null;
-  /** Half-widths of the 95 % intervals (Student's t, or k from the normal law where the fit is exact). */
+  /** Half-widths of the 95 % intervals (Student's t, or k from the normal law where timing and tolerance account for the scatter). */
   readonly velocityHalfWidth95MPerS: number | null;
   readonly zeroOffsetHalfWidth95Us: number | null;
   readonly degreesOfFreedom: number;
@@ -38,4 +43,166 @@ export interface DistanceCalibration {
   readonly residualSdUs: number | null;
   readonly points: readonly (CalibrationPoint & { readonly residualMm: number })[];
   readonly flags: readonly Flag[];
+}
+
+/**
+ * Velocity and zero offset from known reflectors, in order of distance. Two points fix the line exactly (flag `exact-fit`);
+ * more are fitted as time on distance by least squares.
+ *
+ * Standard uncertainties of more than two points: the larger of what the residuals say (s with n − 2 degrees of freedom) and of
+ * what timing and the distances' own tolerances imply; of two points, the latter, or unknown where a timing uncertainty is.
+ * The 95 % interval is u times 1.960 while the residuals scatter no more than twice as wide as the stated uncertainties explain,
+ * and u times Student's t where they scatter wider or the timing's uncertainty is not known: then the residuals are all there is.
+ * Points off the line are marked `residuals-too-large`.
+ *
+ * Problems: `too-few-reflectors`, `not-a-number`, `distance-not-positive`, `uncertainty-negative`, `distance-twice`, `time-not-rising`.
+ * Sources: JCGM 100:2008 (GUM), 5.1.2, 5.2.2 and H.3; the choice between stated and found scatter is common practice.
+ */
+export function fitDistance(
+  points: readonly CalibrationPoint[],
+  shared: SharedDistanceErrors | null = null,
+): Outcome<DistanceCalibration> {
+  const problems = pointProblems(points);
+  if (problems.length > 0) return failure(...problems);
+  const ordered = [...points].sort((a, b) => a.distanceMm - b.distanceMm);
+  const distances = ordered.map((p) => p.distanceMm);
+  const fit = fitLine(
+    distances,
+    ordered.map((p) => p.timeUs),
+  );
+  invariant(fit.ok, 'points without a problem have a line');
+  const { intercept, slope, residuals, residualSd, degreesOfFreedom } = fit.value;
+  const own = lineUncertainty(ordered, fit.value);
+  const line = own === null ? null : withShared(own, slope, shared);
+
+  const mistaken = degreesOfFreedom === 0 ? [] : mistakenPoints(ordered);
+  const flags: Flag[] = [];
+  if (degreesOfFreedom === 0) flags.push('exact-fit');
+  if (mistaken.includes(true)) flags.push('residuals-too-large');
+  const velocity = 2000 / slope;
+  const perSlope = velocity / slope;
+  return success({
+    velocityMPerS: { value: velocity, standardUncertainty: line === null ? null : perSlope * Math.sqrt(line.slope) },
+    zeroOffsetUs: { value: intercept, standardUncertainty: line === null ? null : Math.sqrt(line.intercept) },
+    covarianceUsUsPerMm: line?.covariance ?? null,
+    velocityHalfWidth95MPerS: line === null ? null : perSlope * line.slopeHalfWidth95,
+    zeroOffsetHalfWidth95Us: line?.interceptHalfWidth95 ?? null,
+    degreesOfFreedom,
+    residualSdUs: residualSd,
+    points: ordered.map((point, i) => ({
+      ...point,
+      residualMm: residuals[i] / slope,
+      flags:
+        mistaken[i] && !point.flags.includes('residuals-too-large')
+          ? [...point.flags, 'residuals-too-large']
+          : point.flags,
+    })),
+    flags,
+  });
+}
+
+/** Variances and covariance of intercept (µs) and slope (µs/mm). */
+interface LineVariance {
+  readonly intercept: number;
+  readonly slope: number;
+  readonly covariance: number;
+}
+
+/** From the points' own errors, and the factor by which u becomes the half-width of the 95 % interval. `null`: not known. */
+function lineUncertainty(
+  points: readonly CalibrationPoint[],
+  fit: LineFit,
+): (LineVariance & { factor95: number }) | null {
+  const timingKnown = points.every((p) => p.uTimeUs !== null);
+  const stated = points.map((p) => (p.uTimeUs ?? 0) ** 2 + (fit.slope * p.uDistanceMm) ** 2);
+  const ofUnit = lineVariance(
+    points,
+    points.map(() => 1),
+  );
+  const ofStated = lineVariance(points, stated);
+  if (fit.residualSd === null) return timingKnown ? { ...ofStated, factor95: normalFactor95 } : null;
+
+  const found = fit.residualSd ** 2;
+  const perPoint = Math.max(found, ofStated.slope / ofUnit.slope, ofStated.intercept / ofUnit.intercept);
+  const explained = timingKnown && found <= 4 * expectedScatter(points, stated, ofUnit, fit.degreesOfFreedom);
+  return {
+    intercept: perPoint * ofUnit.intercept,
+    slope: perPoint * ofUnit.slope,
+    covariance: perPoint * ofUnit.covariance,
+    factor95: explained ? normalFactor95 : tQuantile(0.975, fit.degreesOfFreedom),
+  };
+}
+
+/** How the variance of each time, in µs², goes over to the line: both parameters are weighted sums of the times. */
+function lineVariance(points: readonly CalibrationPoint[], variances: readonly number[]): LineVariance {
+  const n = points.length;
+  const mean = points.reduce((sum, p) => sum + p.distanceMm, 0) / n;
+  const sxx = points.reduce((sum, p) => sum + (p.distanceMm - mean) ** 2, 0);
+  let intercept = 0;
+  let slope = 0;
+  let covariance = 0;
+  points.forEach((p, i) => {
+    const slopeWeight = (p.distanceMm - mean) / sxx;
+    const interceptWeight = 1 / n - mean * slopeWeight;
+    intercept += interceptWeight ** 2 * variances[i];
+    slope += slopeWeight ** 2 * variances[i];
+    covariance += interceptWeight * slopeWeight * variances[i];
+  });
+  return { intercept, slope, covariance };
+}
+
+/** What the stated variances let expect of the residuals' variance: each point draws the line towards itself by its leverage. */
+function expectedScatter(
+  points: readonly CalibrationPoint[],
+  stated: readonly number[],
+  ofUnit: LineVariance,
+  degreesOfFreedom: number,
+): number {
+  const sum = points.reduce((total, { distanceMm: d }, i) => {
+    const leverage = ofUnit.intercept + 2 * d * ofUnit.covariance + d * d * ofUnit.slope;
+    return total + stated[i] * (1 - leverage);
+  }, 0);
+  return sum / degreesOfFreedom;
+}
+
+function withShared(
+  own: LineVariance & { factor95: number },
+  slope: number,
+  shared: SharedDistanceErrors | null,
+): LineVariance & { slopeHalfWidth95: number; interceptHalfWidth95: number } {
+  const ofSlope = shared === null ? 0 : slope * shared.uScale;
+  const ofIntercept = shared === null ? 0 : slope * shared.uShiftMm;
+  const half = (variance: number, u: number) => Math.hypot(own.factor95 * Math.sqrt(variance), normalFactor95 * u);
+  return {
+    intercept: own.intercept + ofIntercept ** 2,
+    slope: own.slope + ofSlope ** 2,
+    covariance: own.covariance + (shared === null ? 0 : slope ** 2 * shared.covarianceMm),
+    slopeHalfWidth95: half(own.slope, ofSlope),
+    interceptHalfWidth95: half(own.intercept, ofIntercept),
+  };
+}
+
+/**
+ * The sound path in mm of an echo at a time in µs: (time − zero offset) · velocity / 2. Its uncertainty has the timing's share and
+ * the calibration's with its covariance (GUM H.3.5); it is unknown where one of them is. A calibration without a covariance is
+ * taken as uncorrelated, which makes the uncertainty too large rather than too small.
+ */
+export function pathFromTime(calibration: DistanceCalibration, timeUs: number, uTimeUs: number | null): Quantity {
+  const { velocityMPerS, zeroOffsetUs, covarianceUsUsPerMm } = calibration;
+  const slope = 2000 / velocityMPerS.value;
+  const pathMm = (timeUs - zeroOffsetUs.value) / slope;
+  const uVelocity = velocityMPerS.standardUncertainty;
+  const separate = propagate(pathMm, [
+    { sensitivity: 1 / slope, standardUncertainty: uTimeUs },
+    { sensitivity: 1 / slope, standardUncertainty: zeroOffsetUs.standardUncertainty },
+    { sensitivity: pathMm / velocityMPerS.value, standardUncertainty: uVelocity },
+  ]);
+  if (separate.standardUncertainty === null) return separate;
+  const common = (2 * pathMm * (covarianceUsUsPerMm ?? 0)) / slope ** 2;
+  return { value: pathMm, standardUncertainty: Math.sqrt(Math.max(0, separate.standardUncertainty ** 2 + common)) };
+}
+
+/** When the echo of a reflector at a one-way sound path in mm arrives, in µs. */
+export function timeFromPath(calibration: DistanceCalibration, pathMm: number): number {
+  return calibration.zeroOffsetUs.value + (2000 * pathMm) / calibration.velocityMPerS.value;
 }
