@@ -3,6 +3,12 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
+  // The package itself is never loaded: it would fetch its binary.
+  resolve: {
+    alias: [
+      { find: /^electron$/, replacement: fileURLToPath(new URL('electron/electron-double.ts', import.meta.url)) },
+    ],
+  },
   test: {
     include: ['tests/**/*.test.ts'],
     environment: 'node',
