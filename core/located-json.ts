@@ -18,7 +18,7 @@ export function readJson(file: string, text: string): Outcome<LocatedJson> {
   const root = parseTree(body, errors, { disallowComments: true, allowTrailingComma: false });
   const fault = errors[0];
   if (fault !== undefined || root === undefined) {
-    const what = fault === undefined ? 'the file is empty' : faultInWords(fault);
+    const what = body.trim() === '' || fault === undefined ? 'the file is empty' : faultInWords(fault);
     return failure(problem('not-json', placeAt(file, body, fault?.offset ?? 0), `this is not JSON: ${what}; mend it here`));
   }
   const repeated = namesTwice(root);

@@ -46,6 +46,7 @@ export function concludeDrift(
         distanceMm: decision.reflectors[i].distanceMm,
         timeUs: reading.timeUs,
         amplitudePercent: reading.amplitudePercent,
+        signalToNoiseDb: reading.signalToNoiseDb,
         flags: reading.flags,
       })),
     })),
