@@ -1,4 +1,11 @@
-import { findNodeAtLocation, type JSONPath, type Node, type ParseError, parseTree, printParseErrorCode } from 'jsonc-parser';
+import {
+  findNodeAtLocation,
+  type JSONPath,
+  type Node,
+  type ParseError,
+  parseTree,
+  printParseErrorCode,
+} from 'jsonc-parser';
 import { failure, type Outcome, type Place, problem, success } from './outcome.ts';
 
 /** A JSON text as a value, and where in the text each of its parts stands. */
@@ -19,13 +26,19 @@ export function readJson(file: string, text: string): Outcome<LocatedJson> {
   const fault = errors[0];
   if (fault !== undefined || root === undefined) {
     const what = body.trim() === '' || fault === undefined ? 'the file is empty' : faultInWords(fault);
-    return failure(problem('not-json', placeAt(file, body, fault?.offset ?? 0), `this is not JSON: ${what}; mend it here`));
+    return failure(
+      problem('not-json', placeAt(file, body, fault?.offset ?? 0), `this is not JSON: ${what}; mend it here`),
+    );
   }
   const repeated = namesTwice(root);
   if (repeated.length > 0) {
     return failure(
       ...repeated.map((name) =>
-        problem('name-twice', placeAt(file, body, name.offset), `"${name.value}" stands twice in one object; keep one of them`),
+        problem(
+          'name-twice',
+          placeAt(file, body, name.offset),
+          `"${name.value}" stands twice in one object; keep one of them`,
+        ),
       ),
     );
   }
@@ -45,7 +58,9 @@ function faultInWords(fault: ParseError): string {
   const words = printParseErrorCode(fault.error)
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase();
-  return words.endsWith('expected') || words.startsWith('invalid') || words.startsWith('unexpected') ? words : `fault near here (${words})`;
+  return words.endsWith('expected') || words.startsWith('invalid') || words.startsWith('unexpected')
+    ? words
+    : `fault near here (${words})`;
 }
 
 function namesTwice(node: Node): Node[] {

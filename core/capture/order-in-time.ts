@@ -28,7 +28,8 @@ function instantOf(text: string): { readonly seconds: number; readonly zoned: bo
   if (match === null) return null;
   const [year, month, day, hour, minute] = match.slice(1, 6).map(Number);
   const second = Number(match[6] ?? 0) + Number(`0.${match[7] ?? 0}`);
-  if (month < 1 || month > 12 || day < 1 || day > daysIn(year, month) || hour > 24 || minute > 59 || second >= 61) return null;
+  if (month < 1 || month > 12 || day < 1 || day > daysIn(year, month) || hour > 23 || minute > 59 || second >= 61)
+    return null;
   const zone = match[8];
   const days = daysBeforeYear(year) - daysBeforeYear(1970) + daysBeforeMonth(year, month) + day - 1;
   const seconds = days * 86_400 + hour * 3600 + minute * 60 + second - (zone === undefined ? 0 : offsetSeconds(zone));

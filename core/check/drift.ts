@@ -1,14 +1,22 @@
+import { type DistanceCalibration, fitDistance, pathFromTime } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
+import { orderInTime } from '../capture/order-in-time.ts';
 import type { Flag } from '../flag.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
+import { dbFromRatio, differenceDb, percentAtGain, ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
-import type { DriftRule } from './rule.ts';
-import type { Verdict, VerdictOutcome } from './verdict.ts';
+import { causeTexts, changeOfLine, type DriftCause, type LineChange } from './drift-cause.ts';
+import { consequencesOf, remarksOf } from './drift-consequences.ts';
+import { amplitudeLimits, type DriftRule, distanceLimits, needsRange } from './rule.ts';
+import { type DecisionRule, judge, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** One reflector as a check capture shows it; `null` time where it has no echo there. */
 export interface CheckedReflector {
   readonly distanceMm: number;
   readonly timeUs: Quantity | null;
   readonly amplitudePercent: number | null;
+  /** Peak against rms of the noise: the uncertainty of the amplitude follows from it; `null` where the noise is not known. */
+  readonly signalToNoiseDb: number | null;
   readonly flags: readonly Flag[];
 }
 
@@ -20,32 +28,263 @@ export interface CheckCapture {
   readonly reflectors: readonly CheckedReflector[];
 }
 
+/** Height of a reflector when the calibration was made, taken as exact; `null` amplitude: nothing is asked of it there. */
+export interface ReferenceHeight {
+  readonly distanceMm: number;
+  readonly amplitudePercent: number | null;
+  readonly gainDb: number | null;
+}
+
+export interface DriftInput {
+  readonly checks: readonly CheckCapture[];
+  readonly calibration: DistanceCalibration;
+  readonly reference: readonly ReferenceHeight[];
+  readonly rule: DriftRule | null;
+  /** The full sweep; a rule with limits in per cent of the range needs it. */
+  readonly rangeMm: number | null;
+  /** `with-uncertainty` where nothing else is chosen. */
+  readonly decision?: DecisionRule;
+}
+
+export interface DriftedReflector {
+  readonly distanceMm: number;
+  readonly distanceErrorMm: Quantity | null;
+  readonly amplitudeChangeDb: Quantity | null;
+  /** Distance, then amplitude, as far as the rule limits them. */
+  readonly verdicts: readonly Verdict[];
+  readonly flags: readonly Flag[];
+}
+
 export interface DriftCheck {
   readonly captureId: CaptureId;
   readonly takenAt: string | null;
-  readonly reflectors: readonly {
-    readonly distanceMm: number;
-    readonly distanceErrorMm: Quantity | null;
-    readonly amplitudeChangeDb: Quantity | null;
-    readonly verdicts: readonly Verdict[];
-    readonly flags: readonly Flag[];
-  }[];
-  /** Both need two reflectors; `null` otherwise. */
+  readonly reflectors: readonly DriftedReflector[];
+  /** Both need two reflectors with an echo; `null` otherwise. */
   readonly velocityChangePercent: Quantity | null;
   readonly zeroOffsetChangeUs: Quantity | null;
-  /** In words: `zero offset`, `velocity`, both, or neither beyond its uncertainty. */
-  readonly cause: 'zero-offset' | 'velocity' | 'both' | 'none' | null;
-  /** `null` without a rule. */
-  readonly verdict: VerdictOutcome | null;
+  /** `null` with fewer than two reflectors, and where an uncertainty is not known. */
+  readonly cause: DriftCause | null;
+  /** The cause in a sentence. */
+  readonly causeSentence: string | null;
+  /** The worst of its quantities; what could not be assessed makes it `inconclusive`, never `pass`. `null` without a rule. */
+  readonly verdict: Exclude<VerdictOutcome, 'not-assessed'> | null;
   /** What the rule says must be done, where the verdict is not `pass`. */
   readonly consequences: readonly string[];
+  /** What the rule asks for although its limits are kept. */
+  readonly remarks: readonly string[];
   readonly flags: readonly Flag[];
 }
 
 export interface DriftResult {
+  /** In order of the time taken. */
   readonly checks: readonly DriftCheck[];
   readonly firstFailing: CaptureId | null;
   /** The last passing check before the first failing one (the last passing of all where none fails). */
   readonly lastPassing: CaptureId | null;
   readonly rule: DriftRule | null;
+}
+
+/** An echo with one of these may belong to something other than the reflector: it can fail a check, but not pass one. */
+const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
+
+/**
+ * Holds check captures against the calibration, in order of the time taken.
+ *
+ *     distance error   = sound path by the calibration − known distance      (mm; u of the fit with its covariance)
+ *     amplitude change = 20 · log10(amplitude now / reference), gain out     (dB; u = 20/ln 10 · noise / amplitude)
+ *
+ * A saturated echo has no amplitude change, a missing one neither figure; both stay `not-assessed` and the check cannot pass. The 10 % of a limit 'of the reading'
+ * are taken of the known distance. With two reflectors or more the change is told apart into zero offset and velocity (`changeOfLine`).
+ * A drift is never interpolated in time: the last passing check bounds what is in doubt.
+ *
+ * Problems: `no-checks`, `range-missing`, `range-not-positive`, `reference-not-positive`. Warnings: `no-time-taken`, `gain-not-stated`,
+ * `gain-partly-stated`, `no-reference-amplitude`, and what hinders a line through the reflectors of a check.
+ * Sources: the rule's own `source`; decision with uncertainty: reasoning of ISO 14253-1 (from memory).
+ */
+export function judgeDrift(input: DriftInput): Outcome<DriftResult> {
+  const problems = inputProblems(input);
+  if (problems.length > 0) return failure(...problems);
+  const { order, unplaced } = orderInTime(input.checks.map((check) => check.takenAt));
+  const warnings: Problem[] = unplaced.map((i) =>
+    problem(
+      'no-time-taken',
+      { file: input.checks[i].captureId },
+      'no usable time is stated for this check: it is put after those that have one, in the order given',
+    ),
+  );
+  const asksAmplitude = input.rule !== null && input.rule.amplitude !== null;
+  if (asksAmplitude && !input.reference.some((height) => height.amplitudePercent !== null)) {
+    warnings.push(
+      problem(
+        'no-reference-amplitude',
+        { file: 'drift' },
+        'the rule limits the amplitude, but no reference amplitude is known: no check can pass; give the amplitude at calibration',
+      ),
+    );
+  }
+  const checks: DriftCheck[] = [];
+  let lastPassing: DriftCheck | null = null;
+  for (const i of order) {
+    const check = judgeCheck(input.checks[i], input, lastPassing, warnings);
+    checks.push(check);
+    if (check.verdict === 'pass') lastPassing = check;
+  }
+  const failing = checks.findIndex((check) => check.verdict === 'fail');
+  const before = failing < 0 ? checks : checks.slice(0, failing);
+  return success(
+    {
+      checks,
+      firstFailing: checks[failing]?.captureId ?? null,
+      lastPassing: before.findLast((check) => check.verdict === 'pass')?.captureId ?? null,
+      rule: input.rule,
+    },
+    warnings,
+  );
+}
+
+function inputProblems({ checks, reference, rule, rangeMm }: DriftInput): Problem[] {
+  const problems: Problem[] = [];
+  const say = (code: string, sentence: string) => problems.push(problem(code, { file: 'drift' }, sentence));
+  if (checks.length === 0) say('no-checks', 'there is no check capture; name at least one');
+  if (rangeMm !== null && !(rangeMm > 0 && Number.isFinite(rangeMm)))
+    say('range-not-positive', 'the range must be a length above 0; give the full sweep');
+  if (rangeMm === null && rule !== null && needsRange(rule)) {
+    say('range-missing', `the rule ${rule.name} limits the distance in per cent of the range: give the full sweep`);
+  }
+  for (const { distanceMm, amplitudePercent } of reference) {
+    if (amplitudePercent !== null && !(amplitudePercent > 0 && Number.isFinite(amplitudePercent))) {
+      say(
+        'reference-not-positive',
+        `the reference amplitude at ${distanceMm} mm must be above 0 % of full screen height`,
+      );
+    }
+  }
+  return problems;
+}
+
+function judgeCheck(
+  check: CheckCapture,
+  input: DriftInput,
+  lastPassing: DriftCheck | null,
+  warnings: Problem[],
+): DriftCheck {
+  const { rule } = input;
+  const reflectors = check.reflectors.map((reflector) => judgeReflector(check, reflector, input, warnings));
+  const change = changeOf(check, input.calibration, warnings);
+  const outcomes = reflectors.flatMap((reflector) => reflector.verdicts.map((verdict) => verdict.outcome));
+  const unasked = rule?.amplitude != null && !input.reference.some((height) => height.amplitudePercent !== null);
+  const verdict = rule === null ? null : outcomeOfCheck(unasked ? [...outcomes, 'not-assessed'] : outcomes);
+  const flags = new Set<Flag>(reflectors.flatMap((reflector) => reflector.flags));
+  if (verdict === 'fail') flags.add('drift');
+  return {
+    captureId: check.captureId,
+    takenAt: check.takenAt,
+    reflectors,
+    velocityChangePercent: change?.velocityChangePercent ?? null,
+    zeroOffsetChangeUs: change?.zeroOffsetChangeUs ?? null,
+    cause: change?.cause ?? null,
+    causeSentence: change === null || change.cause === null ? null : causeTexts[change.cause],
+    verdict,
+    consequences: rule === null || verdict === null ? [] : consequencesOf(rule, verdict, reflectors, lastPassing),
+    remarks: rule === null ? [] : remarksOf(rule, reflectors),
+    flags: [...flags],
+  };
+}
+
+function outcomeOfCheck(outcomes: readonly VerdictOutcome[]): Exclude<VerdictOutcome, 'not-assessed'> {
+  const worst = worstOf(outcomes);
+  return worst === 'not-assessed' ? 'inconclusive' : worst;
+}
+
+function judgeReflector(
+  check: CheckCapture,
+  reflector: CheckedReflector,
+  input: DriftInput,
+  warnings: Problem[],
+): DriftedReflector {
+  const { rule, rangeMm, calibration, decision = 'with-uncertainty' } = input;
+  const { distanceMm, timeUs, flags } = reflector;
+  const reference = input.reference.find((height) => Math.abs(height.distanceMm - distanceMm) < 1e-6) ?? null;
+  const distanceErrorMm =
+    timeUs === null ? null : errorOf(pathFromTime(calibration, timeUs.value, timeUs.standardUncertainty), distanceMm);
+  const amplitudeChangeDb = amplitudeChange(check, reflector, reference, warnings);
+  const verdicts: Verdict[] = [];
+  if (rule !== null && rule.distance !== null) {
+    const by = { unit: 'mm', rule: rule.name, clause: rule.clause, decision } as const;
+    verdicts.push(judge(distanceErrorMm, distanceLimits(rule.distance, distanceMm, rangeMm), by));
+  }
+  if (rule !== null && rule.amplitude !== null && reference !== null && reference.amplitudePercent !== null) {
+    const by = { unit: 'dB', rule: rule.name, clause: rule.clause, decision } as const;
+    verdicts.push(judge(amplitudeChangeDb, amplitudeLimits(rule.amplitude), by));
+  }
+  const doubtful = flags.some((flag) => doubtfulEcho.includes(flag));
+  return {
+    distanceMm,
+    distanceErrorMm,
+    amplitudeChangeDb,
+    verdicts: doubtful ? verdicts.map(withoutPass) : verdicts,
+    flags,
+  };
+}
+
+function withoutPass(verdict: Verdict): Verdict {
+  return verdict.outcome === 'pass' ? { ...verdict, outcome: 'inconclusive' } : verdict;
+}
+
+function errorOf(path: Quantity, distanceMm: number): Quantity {
+  return { value: path.value - distanceMm, standardUncertainty: path.standardUncertainty };
+}
+
+/** `null` without an echo, without a reference, for a crest that is cut off, and where only one of the two gains is known. */
+function amplitudeChange(
+  check: CheckCapture,
+  { amplitudePercent, signalToNoiseDb, flags }: CheckedReflector,
+  reference: ReferenceHeight | null,
+  warnings: Problem[],
+): Quantity | null {
+  if (
+    amplitudePercent === null ||
+    reference === null ||
+    reference.amplitudePercent === null ||
+    flags.includes('saturated')
+  )
+    return null;
+  const warn = (code: string, sentence: string) => {
+    if (!warnings.some((w) => w.code === code && w.place.file === check.captureId))
+      warnings.push(problem(code, { file: check.captureId }, sentence));
+  };
+  if ((check.gainDb === null) !== (reference.gainDb === null)) {
+    const unknown = check.gainDb === null ? 'of this check' : 'at calibration';
+    warn('gain-partly-stated', `the gain ${unknown} is not stated, so no change of amplitude can be told; state it`);
+    return null;
+  }
+  if (reference.gainDb === null)
+    warn('gain-not-stated', 'no gain is stated, here or at calibration: it is taken as unchanged');
+  const now =
+    reference.gainDb === null ? amplitudePercent : percentAtGain(amplitudePercent, check.gainDb, reference.gainDb);
+  return {
+    value: differenceDb(now, reference.amplitudePercent),
+    standardUncertainty: signalToNoiseDb === null ? null : dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb),
+  };
+}
+
+/** The check's own line; its distances are taken as exact, since their tolerance already stands in the calibration's uncertainties. */
+function changeOf(check: CheckCapture, calibration: DistanceCalibration, warnings: Problem[]): LineChange | null {
+  const seen = check.reflectors.filter((reflector) => reflector.timeUs !== null);
+  if (seen.length < 2) return null;
+  const line = fitDistance(
+    seen.map(({ distanceMm, timeUs, amplitudePercent, flags }) => ({
+      distanceMm,
+      uDistanceMm: 0,
+      timeUs: timeUs!.value,
+      uTimeUs: timeUs!.standardUncertainty,
+      amplitudePercent,
+      captureId: check.captureId,
+      from: null,
+      flags,
+    })),
+  );
+  if (line.ok) return changeOfLine(calibration, line.value);
+  warnings.push(...line.problems.map((p) => ({ ...p, place: { ...p.place, file: check.captureId } })));
+  return null;
 }

@@ -2,9 +2,9 @@ import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
 import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
-import type { Limits } from './verdict.ts';
 import asmeVT466 from './rules/asme-v-t-466.json' with { type: 'json' };
 import iso17640 from './rules/iso-17640.json' with { type: 'json' };
+import type { Limits } from './verdict.ts';
 
 const sentence = v.pipe(v.string(), v.minLength(1), v.maxLength(2000));
 const above = v.pipe(v.number(), v.finite(), v.gtValue(0));
@@ -18,10 +18,7 @@ export const driftRuleSchema = v.strictObject({
   source: sentence,
   distance: v.nullable(
     v.strictObject({
-      limits: v.pipe(
-        v.array(v.strictObject({ of: v.picklist(['reading', 'range']), percent: share })),
-        v.minLength(1),
-      ),
+      limits: v.pipe(v.array(v.strictObject({ of: v.picklist(['reading', 'range']), percent: share })), v.minLength(1)),
       whenWithin: v.nullable(sentence),
       whenExceeded: sentence,
     }),
@@ -75,7 +72,9 @@ export const publishedRules: readonly DriftRule[] = [asmeVT466, iso17640].map((d
 export function readRule(file: string, text: string): Outcome<DriftRule> {
   const json = readJson(file, text);
   if (!json.ok) return json;
-  const parsed = v.safeParse(driftRuleSchema, json.value.value);
+  const { value } = json.value;
+  if (Array.isArray(value)) return failure(problem('rule-form', json.value.place([]), oneObject));
+  const parsed = v.safeParse(driftRuleSchema, value);
   if (!parsed.success) {
     return failure(...schemaProblems(parsed.issues, json.value, 'rule-form', issueInWords));
   }
@@ -85,6 +84,8 @@ export function readRule(file: string, text: string): Outcome<DriftRule> {
   }
   return success(parsed.output);
 }
+
+const oneObject = 'a rule is one object; see the published rules for its form';
 
 const wanted: Readonly<Record<string, string>> = {
   name: 'lower-case letters, digits, full stops and hyphens, as in "yard-rule-2026"',
@@ -99,9 +100,10 @@ const wanted: Readonly<Record<string, string>> = {
 
 function issueInWords(issue: v.BaseIssue<unknown>, path: SchemaPath): string {
   const key = path.at(-1);
-  if (key === undefined) return 'a rule is one object; see the published rules for its form';
+  if (key === undefined) return oneObject;
   if (issue.expected === 'never') return `"${key}" is not a part of a rule; take it out or correct its name`;
-  if (typeof key === 'number') return `limit ${key + 1} must be ${path.includes('amplitude') ? '{"db": …} or {"percent": …}' : '{"of": …, "percent": …}'}`;
+  if (typeof key === 'number')
+    return `limit ${key + 1} must be ${path.includes('amplitude') ? '{"db": …} or {"percent": …}' : '{"of": …, "percent": …}'}`;
   const needs = wanted[key] ?? 'a sentence of at most 2000 characters';
   return issue.input === undefined ? `"${key}" is missing; give ${needs}` : `"${key}" must be ${needs}`;
 }
@@ -110,8 +112,14 @@ function issueInWords(issue: v.BaseIssue<unknown>, path: SchemaPath): string {
  * How far a reflector's path may be off, in mm on either side. `distanceMm` is the distance that should be read there; `rangeMm` the full sweep,
  * `null` only where `needsRange(rule)` is false.
  */
-export function distanceLimits(distance: NonNullable<DriftRule['distance']>, distanceMm: number, rangeMm: number | null): Limits {
-  const parts = distance.limits.map(({ of, percent }) => (percent / 100) * (of === 'reading' ? distanceMm : (rangeMm ?? 0)));
+export function distanceLimits(
+  distance: NonNullable<DriftRule['distance']>,
+  distanceMm: number,
+  rangeMm: number | null,
+): Limits {
+  const parts = distance.limits.map(
+    ({ of, percent }) => (percent / 100) * (of === 'reading' ? distanceMm : (rangeMm ?? 0)),
+  );
   const upper = Math.max(...parts);
   return { lower: -upper, upper };
 }

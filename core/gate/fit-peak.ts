@@ -49,7 +49,10 @@ export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): Fitt
   const used = heights.flatMap(({ positionMm, levelDb }, i) =>
     positionMm >= positions[run.first] && positionMm <= positions[run.last] && levelDb >= top - depth ? [i] : [],
   );
-  const parabola = fitParabola(used.map((i) => heights[i]), top);
+  const parabola = fitParabola(
+    used.map((i) => heights[i]),
+    top,
+  );
   if (parabola.curvature > -3 * parabola.uCurvature) return { kind: parabola.slopes ? 'outside' : 'flat' };
   const lowest = positions[Math.max(0, run.first - 1)];
   const highest = positions[Math.min(positions.length - 1, run.last + 1)];
@@ -61,7 +64,8 @@ export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): Fitt
 /** The unbroken run of positions about the highest height whose best height stands within `depthDb` of it (indexes into `positions`). */
 function runAbout(heights: readonly HeightAt[], positions: readonly number[], top: number, depthDb: number) {
   const best = new Map<number, number>();
-  for (const { positionMm, levelDb } of heights) best.set(positionMm, Math.max(levelDb, best.get(positionMm) ?? Number.NEGATIVE_INFINITY));
+  for (const { positionMm, levelDb } of heights)
+    best.set(positionMm, Math.max(levelDb, best.get(positionMm) ?? Number.NEGATIVE_INFINITY));
   const stands = (i: number) => best.get(positions[i])! >= top - depthDb;
   let first = positions.findIndex((position) => best.get(position) === top);
   let last = first;

@@ -29,11 +29,15 @@ export interface GateWindow {
 
 /** What is wrong with the gates themselves, one sentence for each fault; `file` is where they were given. Empty when all can be used. */
 export function gateProblems(gates: readonly Gate[], file: string): Problem[] {
-  const problems = gates.flatMap((gate) => faultsOf(gate).map(([code, words]) => problem(code, { file }, `gate "${gate.name}": ${words}`)));
+  const problems = gates.flatMap((gate) =>
+    faultsOf(gate).map(([code, words]) => problem(code, { file }, `gate "${gate.name}": ${words}`)),
+  );
   const seen = new Set<string>();
   for (const { name } of gates) {
     if (seen.has(name.trim())) {
-      problems.push(problem('gate-name-twice', { file }, `gate "${name}": the name stands twice; give each gate its own`));
+      problems.push(
+        problem('gate-name-twice', { file }, `gate "${name}": the name stands twice; give each gate its own`),
+      );
     }
     seen.add(name.trim());
   }
@@ -44,10 +48,12 @@ function faultsOf({ name, span, thresholdPercent }: Gate): (readonly [code: stri
   const faults: (readonly [string, string])[] = [];
   const [from, to] = span.axis === 'time' ? [span.fromUs, span.toUs] : [span.fromMm, span.toMm];
   if (name.trim() === '') faults.push(['gate-without-name', 'it has no name; name it by its purpose']);
-  if (!Number.isFinite(from) || !Number.isFinite(to)) faults.push(['gate-not-a-number', 'its ends are not both numbers; give where it begins and ends']);
+  if (!Number.isFinite(from) || !Number.isFinite(to))
+    faults.push(['gate-not-a-number', 'its ends are not both numbers; give where it begins and ends']);
   else if (from === to) faults.push(['gate-empty', 'it begins where it ends; give it a width']);
   else if (from > to) faults.push(['gate-reversed', 'it ends before it begins; exchange its ends']);
-  if (span.axis === 'path' && (from < 0 || to < 0)) faults.push(['gate-path-negative', 'a sound path cannot be negative; begin at 0 or later']);
+  if (span.axis === 'path' && (from < 0 || to < 0))
+    faults.push(['gate-path-negative', 'a sound path cannot be negative; begin at 0 or later']);
   if (!(thresholdPercent > 0 && thresholdPercent <= 100)) {
     faults.push(['gate-threshold', 'its threshold must lie above 0 and at most at 100 % of full screen height']);
   }

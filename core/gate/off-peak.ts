@@ -1,7 +1,7 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
 import type { Flag } from '../flag.ts';
-import { fitPeak, type FittedPeak, type HeightAt } from './fit-peak.ts';
+import { type FittedPeak, fitPeak, type HeightAt } from './fit-peak.ts';
 import type { Reading } from './reading.ts';
 import { leastWalkMm, walkingPoints } from './walking.ts';
 
@@ -64,11 +64,17 @@ interface Height {
  * Source: 'amplitude in dB against probe position is close to a parabola', 'the maximised echo is the reading', 'never extrapolate a clipped peak'
  * (common practice).
  */
-export function judgeSeries(members: readonly SeriesMember[], settings: { readonly offPeakDb: number }): SeriesJudgement {
+export function judgeSeries(
+  members: readonly SeriesMember[],
+  settings: { readonly offPeakDb: number },
+): SeriesJudgement {
   const readings = members.map((member) => member.reading);
-  const pathRangeMm = rangeOf(readings.flatMap((reading) => (reading.soundPathMm === null ? [] : [reading.soundPathMm.value])));
+  const pathRangeMm = rangeOf(
+    readings.flatMap((reading) => (reading.soundPathMm === null ? [] : [reading.soundPathMm.value])),
+  );
   if (members.length < 2) {
-    const doubts = members.length === 1 ? ['One capture is no series: whether it stands at the peak cannot be told.'] : [];
+    const doubts =
+      members.length === 1 ? ['One capture is no series: whether it stands at the peak cannot be told.'] : [];
     return { members: readings, peak: null, pathRangeMm, doubts };
   }
   const placed = placesOf(members);
@@ -76,7 +82,8 @@ export function judgeSeries(members: readonly SeriesMember[], settings: { readon
   const heights = heightsOf(members, gain.takenOut);
   const found = findPeak(members, heights, placed.positionsMm, settings.offPeakDb);
   const belowPeakDb = readings.map((): number | null => null);
-  if (found !== null) for (const { index, levelDb, bounded } of heights) if (!bounded) belowPeakDb[index] = found.levelDb - levelDb;
+  if (found !== null)
+    for (const { index, levelDb, bounded } of heights) if (!bounded) belowPeakDb[index] = found.levelDb - levelDb;
   const walks = walkingMembers(members, placed.order, placed.positionsMm);
   if (found?.nearest != null) walks[found.nearest] = false;
   return {
@@ -89,7 +96,11 @@ export function judgeSeries(members: readonly SeriesMember[], settings: { readon
     }),
     peak: found === null ? null : peakAt(members, found, gain.takenOut),
     pathRangeMm,
-    doubts: [...placed.doubts, ...gain.doubts, ...(found === null ? ['No capture of the series shows an echo in the gate: there is no peak.'] : found.doubts)],
+    doubts: [
+      ...placed.doubts,
+      ...gain.doubts,
+      ...(found === null ? ['No capture of the series shows an echo in the gate: there is no peak.'] : found.doubts),
+    ],
   };
 }
 
@@ -103,7 +114,11 @@ function rangeOf(values: readonly number[]): number | null {
   return most - least;
 }
 
-function placesOf(members: readonly SeriesMember[]): { order: readonly number[]; positionsMm: readonly number[] | null; doubts: string[] } {
+function placesOf(members: readonly SeriesMember[]): {
+  order: readonly number[];
+  positionsMm: readonly number[] | null;
+  doubts: string[];
+} {
   const positions = members.map((member) => member.positionMm);
   if (positions.every((position) => position !== null)) {
     const order = members.map((_, i) => i).sort((a, b) => positions[a]! - positions[b]! || a - b);
@@ -113,14 +128,16 @@ function placesOf(members: readonly SeriesMember[]): { order: readonly number[];
   const doubts = some ? ['Only some captures state their probe position: positions are left out of account.'] : [];
   const { order, unplaced } = orderInTime(members.map((member) => member.takenAt));
   if (unplaced.length === 0) return { order, positionsMm: null, doubts };
-  if (unplaced.length < members.length) doubts.push('Only some captures state when they were taken: the order is the one given.');
+  if (unplaced.length < members.length)
+    doubts.push('Only some captures state when they were taken: the order is the one given.');
   return { order: members.map((_, i) => i), positionsMm: null, doubts };
 }
 
 function commonGain(members: readonly SeriesMember[]): { takenOut: boolean; doubts: string[] } {
   const stated = members.filter((member) => member.gainDb !== null).length;
   if (stated === members.length) return { takenOut: true, doubts: [] };
-  const doubt = 'Only some captures state their gain: no gain is taken out, and heights are comparable only if the gain was the same for all.';
+  const doubt =
+    'Only some captures state their gain: no gain is taken out, and heights are comparable only if the gain was the same for all.';
   return { takenOut: false, doubts: stated > 0 ? [doubt] : [] };
 }
 
@@ -161,7 +178,10 @@ function findPeak(
   if (cut !== null && (whole === null || cut.levelDb >= whole.levelDb)) return boundPeak(cut);
   if (whole === null) return null;
   const usable = heights.filter((height) => !height.bounded);
-  const doubts = cut === null ? [] : ['Some readings are cut off; their true height, which may exceed the peak stated, is not known.'];
+  const doubts =
+    cut === null
+      ? []
+      : ['Some readings are cut off; their true height, which may exceed the peak stated, is not known.'];
   const standing = (doubt: string): FoundPeak => ({
     levelDb: whole.levelDb,
     positionMm: positionsMm?.[whole.index] ?? null,
@@ -172,9 +192,18 @@ function findPeak(
     doubts: [doubt, ...doubts],
   });
   if (usable.length < 3) return standing(fewDoubt(usable.length, members.length));
-  if (positionsMm === null) return standing('No probe positions are known: the highest reading stands for the peak, which may be higher still.');
+  if (positionsMm === null)
+    return standing(
+      'No probe positions are known: the highest reading stands for the peak, which may be higher still.',
+    );
   const fit = fitPeak(
-    usable.map((height): HeightAt => ({ positionMm: positionsMm[height.index], levelDb: height.levelDb, noiseDb: height.noiseDb })),
+    usable.map(
+      (height): HeightAt => ({
+        positionMm: positionsMm[height.index],
+        levelDb: height.levelDb,
+        noiseDb: height.noiseDb,
+      }),
+    ),
     offPeakDb / 2,
   );
   if (fit.kind !== 'vertex') return standing(fitDoubts[fit.kind]);
@@ -186,7 +215,11 @@ function findPeak(
     method: 'parabola',
     isLowerBound: false,
     nearest: nearestTo(fit.positionMm, used, positionsMm),
-    doubts: fit.coarse ? ['Fewer than three positions stand within 6 dB of the highest: the peak is fitted through readings down to 12 dB below it.'] : [],
+    doubts: fit.coarse
+      ? [
+          'Fewer than three positions stand within 6 dB of the highest: the peak is fitted through readings down to 12 dB below it.',
+        ]
+      : [],
   };
 }
 
@@ -210,14 +243,20 @@ function fewDoubt(usable: number, captures: number): string {
 }
 
 const fitDoubts: Record<Exclude<FittedPeak['kind'], 'vertex'>, string> = {
-  'too-few': 'Too few probe positions stand near the highest reading to fit a peak: it stands for the peak, which may be higher still.',
+  'too-few':
+    'Too few probe positions stand near the highest reading to fit a peak: it stands for the peak, which may be higher still.',
   flat: 'The heights show no maximum over the scanned positions: the highest reading stands for the peak, and whether it is one cannot be told.',
-  outside: 'The heights still rise towards the end of the scanned positions: the peak may lie outside them. The highest reading stands for it.',
-  scattered: 'The heights scatter too much about a smooth curve to fit a peak: the highest reading stands for it. Check the coupling.',
+  outside:
+    'The heights still rise towards the end of the scanned positions: the peak may lie outside them. The highest reading stands for it.',
+  scattered:
+    'The heights scatter too much about a smooth curve to fit a peak: the highest reading stands for it. Check the coupling.',
 };
 
 function highestOf(heights: readonly Height[]): Height | null {
-  return heights.reduce<Height | null>((best, height) => (best === null || height.levelDb > best.levelDb ? height : best), null);
+  return heights.reduce<Height | null>(
+    (best, height) => (best === null || height.levelDb > best.levelDb ? height : best),
+    null,
+  );
 }
 
 /** The reading nearest the vertex in position; of several at one distance the highest. */
@@ -243,8 +282,14 @@ function peakAt(members: readonly SeriesMember[], found: FoundPeak, gainTakenOut
 }
 
 /** Judged on time, whose uncertainty is that of the reading alone; a reading at the gate's edge follows the gate, not the echo, and is left out. */
-function walkingMembers(members: readonly SeriesMember[], order: readonly number[], positionsMm: readonly number[] | null): boolean[] {
-  const timed = order.filter((i) => members[i].reading.timeUs !== null && !members[i].reading.flags.includes('cut-by-gate'));
+function walkingMembers(
+  members: readonly SeriesMember[],
+  order: readonly number[],
+  positionsMm: readonly number[] | null,
+): boolean[] {
+  const timed = order.filter(
+    (i) => members[i].reading.timeUs !== null && !members[i].reading.flags.includes('cut-by-gate'),
+  );
   const points = timed.map((i, place) => {
     const { value, standardUncertainty } = members[i].reading.timeUs!;
     return { at: positionsMm?.[i] ?? place, timeUs: value, uTimeUs: standardUncertainty };

@@ -99,7 +99,11 @@ function median(values: number[]): number {
 function windowLines(stops: readonly Stop[]) {
   const meanAt = stops.reduce((sum, stop) => sum + stop.at, 0) / stops.length;
   const meanTime = stops.reduce((sum, stop) => sum + stop.timeUs, 0) / stops.length;
-  const sums = [new Float64Array(stops.length + 1), new Float64Array(stops.length + 1), new Float64Array(stops.length + 1)];
+  const sums = [
+    new Float64Array(stops.length + 1),
+    new Float64Array(stops.length + 1),
+    new Float64Array(stops.length + 1),
+  ];
   const [sx, sy, sxx] = sums;
   const sxy = new Float64Array(stops.length + 1);
   const syy = new Float64Array(stops.length + 1);

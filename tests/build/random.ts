@@ -1,0 +1,16 @@
+/** A seeded generator of uniform numbers in [0, 1) (mulberry32): the same seed gives the same test on every machine. */
+export function uniform(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
+
+/** Seeded normal numbers of mean 0 and standard deviation 1 (Box and Muller). */
+export function normal(seed: number): () => number {
+  const next = uniform(seed);
+  return () => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
+}
