@@ -50,6 +50,10 @@ export const flagTexts = {
     advice:
       'Check which radius the probe faced: a series shifted by one radius gives the right velocity and a wrong offset.',
   },
+  'ambiguous-assignment': {
+    sentence: 'The echoes fit the block’s series in more than one way, or in none.',
+    advice: 'Give the reflectors by their windows, or check block and direction.',
+  },
   'residuals-too-large': {
     sentence: 'At least one reflector lies off the fitted line by more than its timing and its tolerance allow.',
     advice: 'Check that reflector’s label and distance; take it out only with a reason you can state.',
