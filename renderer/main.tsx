@@ -1,0 +1,17 @@
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './App.tsx';
+import { startEngine } from './engine/engine.ts';
+import { browserHost } from './host/browser-host.ts';
+import { desktopHost } from './host/desktop-host.ts';
+import './theme.css';
+
+const host = window.workbench === undefined ? browserHost : desktopHost(window.workbench);
+const root = document.getElementById('root');
+if (root !== null) {
+  createRoot(root).render(
+    <StrictMode>
+      <App host={host} engine={startEngine()} />
+    </StrictMode>,
+  );
+}
