@@ -2,7 +2,7 @@
 import { readdirSync, statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
-const root = fileURLToPath(new URL('..', import.meta.url));
+const projectRoot = fileURLToPath(new URL('..', import.meta.url));
 
 /** What each part is built from: folders (searched through) and files, from the repository's root. */
 const sources = {
@@ -10,17 +10,16 @@ const sources = {
   desktop: ['core', 'electron', 'renderer', 'package-lock.json'],
 };
 
-/** @param {'cli' | 'desktop'} part */
-export function stampOf(part) {
+/** The file whose date says when the part was built. */
+export function stampOf(part, root = projectRoot) {
   return `${root}build/${part}.stamp`;
 }
 
 /**
  * True where the part has never been built, or a source or a folder of sources (something was added or deleted) is younger than its stamp.
- * @param {'cli' | 'desktop'} part
  */
-export function isStale(part) {
-  const builtAt = statSync(stampOf(part), { throwIfNoEntry: false })?.mtimeMs;
+export function isStale(part, root = projectRoot) {
+  const builtAt = statSync(stampOf(part, root), { throwIfNoEntry: false })?.mtimeMs;
   return builtAt === undefined || sources[part].some((path) => changedSince(root + path, builtAt));
 }
 

@@ -1,10 +1,10 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useState } from 'react';
 import styles from './App.module.css';
 import type { Engine } from './engine/engine.ts';
 import type { Host } from './host/host.ts';
 import { AboutBox } from './parts/AboutBox.tsx';
 import { ProblemList } from './parts/ProblemList.tsx';
-import { type Opening, openFile } from './state/opening.ts';
+import { type Opening, openSample } from './state/opening.ts';
 import { Trace } from './trace/Trace.tsx';
 
 const firstShown = 'reference-block.csv';
@@ -12,10 +12,15 @@ const firstShown = 'reference-block.csv';
 /** The page's regions; no logic. */
 export function App({ host, engine }: { readonly host: Host; readonly engine: Engine }) {
   const [opening, setOpening] = useState<Opening>({ phase: 'reading', name: firstShown });
-  const sample = useMemo(() => openFile(engine, () => host.openSample(firstShown)), [host, engine]);
   useEffect(() => {
-    void sample.then(setOpening);
-  }, [sample]);
+    let wanted = true;
+    void openSample(host, engine, firstShown).then((opened) => {
+      if (wanted) setOpening(opened);
+    });
+    return () => {
+      wanted = false;
+    };
+  }, [host, engine]);
 
   return (
     <div className={styles.page}>

@@ -1,7 +1,7 @@
 import { type Problem, problem } from '../../core/outcome.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { TraceFacts } from '../engine/messages.ts';
-import type { HostFile } from '../host/host.ts';
+import type { Host } from '../host/host.ts';
 
 /** What has become of a file that was asked for. */
 export type Opening =
@@ -10,10 +10,10 @@ export type Opening =
   | { readonly phase: 'unanswered'; readonly asks: readonly Problem[] }
   | { readonly phase: 'open'; readonly trace: TraceFacts; readonly warnings: readonly Problem[] };
 
-/** Fetches a file from the host, has it imported, and says how that ended; never rejects. */
-export async function openFile(engine: Engine, fetchFile: () => Promise<HostFile>): Promise<Opening> {
+/** Fetches a demonstration capture from the host, has it imported, and says how that ended; never rejects. */
+export async function openSample(host: Host, engine: Engine, name: string): Promise<Opening> {
   try {
-    const { name, bytes } = await fetchFile();
+    const { bytes } = await host.openSample(name);
     const opened = await engine.ask('open', { file: name, bytes }, [bytes.buffer]);
     if (!opened.ok) return { phase: 'refused', problems: opened.problems };
     const { asks, traces } = opened.value;
@@ -23,6 +23,6 @@ export async function openFile(engine: Engine, fetchFile: () => Promise<HostFile
     return { phase: 'refused', problems: [problem('no-trace', { file: name }, 'There is no trace in this file.')] };
   } catch (error) {
     const sentence = error instanceof Error ? error.message : String(error);
-    return { phase: 'refused', problems: [problem('not-opened', { file: 'workbench' }, sentence)] };
+    return { phase: 'refused', problems: [problem('not-opened', { file: name }, sentence)] };
   }
 }

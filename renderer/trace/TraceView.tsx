@@ -32,13 +32,14 @@ export function TraceView({ trace, drawing, view, onView, onColumns }: TraceView
   useEffect(() => {
     const within = frame.current;
     if (within === null) return;
-    const made = makePlot(within, trace, () => latest.current.drawing);
+    const announceColumns = ({ bbox }: uPlot) => latest.current.onColumns(Math.max(1, Math.round(bbox.width)));
+    const made = makePlot(within, trace, () => latest.current.drawing, announceColumns);
     plot.current = made;
     setView(made, latest.current.view);
 
     const fit = new ResizeObserver(() => {
       made.setSize(sizeOf(within));
-      latest.current.onColumns(Math.max(1, Math.round(made.bbox.width)));
+      announceColumns(made);
     });
     fit.observe(within);
 
@@ -114,7 +115,12 @@ export function TraceView({ trace, drawing, view, onView, onColumns }: TraceView
   );
 }
 
-function makePlot(frame: HTMLElement, trace: TraceFacts, drawing: () => Drawing | null): uPlot {
+function makePlot(
+  frame: HTMLElement,
+  trace: TraceFacts,
+  drawing: () => Drawing | null,
+  onSize: (plot: uPlot) => void,
+): uPlot {
   const whole = wholeOf(limitsOf(trace));
   const [low, high] = amplitudeRange(trace.extremaPercent);
   const axis = {
@@ -140,7 +146,8 @@ function makePlot(frame: HTMLElement, trace: TraceFacts, drawing: () => Drawing 
         { ...axis, label: 'Amplitude (% FSH)', size: 48 },
       ],
       series: [{}, { paths: () => null, points: { show: false } }],
-      hooks: { draw: [(plot) => paintInside(plot, drawing())] },
+      // The size also changes with the screen's pixel density, where the window moves to another screen.
+      hooks: { draw: [(plot) => paintInside(plot, drawing())], setSize: [onSize] },
     },
     [
       [whole.fromUs, whole.toUs],

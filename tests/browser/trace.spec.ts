@@ -23,6 +23,20 @@ test('a spike of one sample in 200,000 stands at its full height', async ({ page
   expect(share).toBeCloseTo(1234.5 / 2000, 2);
 });
 
+test.describe('on a dense screen', () => {
+  test.use({ deviceScaleFactor: 2 });
+
+  test('a spike of one sample stands at its full height, too', async ({ page }) => {
+    await replaceSample(page, spikeFile(200_000, 1234.5));
+    await openTrace(page);
+    const { heights, canvasHeight } = await paintedColumns(page);
+    const tall = heights.filter((height) => height > 0.25 * canvasHeight);
+    expect(heights.length).toBeGreaterThan(1500);
+    expect(tall.length).toBeGreaterThanOrEqual(1);
+    expect(tall.length).toBeLessThanOrEqual(2);
+  });
+});
+
 test('the keyboard zooms, moves and shows all again', async ({ page }) => {
   await openTrace(page);
   const whole = await shownWindow(page);

@@ -3,7 +3,8 @@ import { answering, transfers } from '../../renderer/engine/answering.ts';
 import { type Engine, engineOver, type Line } from '../../renderer/engine/engine.ts';
 import type { Answer, Drawing, OpenedFile, Request } from '../../renderer/engine/messages.ts';
 import { newestWins } from '../../renderer/engine/newest-wins.ts';
-import { openFile } from '../../renderer/state/opening.ts';
+import type { Host } from '../../renderer/host/host.ts';
+import { openSample } from '../../renderer/state/opening.ts';
 
 const utf8 = new TextEncoder();
 
@@ -76,32 +77,39 @@ describe('the core behind the engine', () => {
   }
 });
 
-describe('openFile', () => {
-  const text = (content: string) => () => Promise.resolve({ name: 'a.csv', bytes: utf8.encode(content) });
+const hostWith = (openSample: Host['openSample']): Host => ({ openSample, about: async () => ({ version: '1.2.3' }) });
+
+describe('openSample', () => {
+  const opened = (bytes: Uint8Array<ArrayBuffer>) =>
+    openSample(
+      hostWith(async (name) => ({ name, bytes })),
+      coreEngine(),
+      'a.csv',
+    );
+  const text = (content: string) => opened(utf8.encode(content));
 
   it('opens a trace', async () => {
-    const opening = await openFile(coreEngine(), () =>
-      Promise.resolve({ name: 'spike.csv', bytes: spikeFile(100, 0.5) }),
-    );
+    const opening = await opened(spikeFile(100, 0.5));
     expect(opening.phase).toBe('open');
   });
 
   it('refuses a broken file at its line', async () => {
-    const opening = await openFile(
-      coreEngine(),
-      text('# rectification: rf\ntime_us,amplitude_pct\n0.00,1\n0.01\n0.02,3\n0.03,4\n'),
-    );
+    const opening = await text('# rectification: rf\ntime_us,amplitude_pct\n0.00,1\n0.01\n0.02,3\n0.03,4\n');
     expect(opening).toMatchObject({ phase: 'refused', problems: [{ place: { file: 'a.csv', line: 4 } }] });
   });
 
   it('says what must be told of a file without units', async () => {
-    const opening = await openFile(coreEngine(), text('t,a\n0.00,1\n0.01,2\n0.02,3\n0.03,-4\n'));
+    const opening = await text('t,a\n0.00,1\n0.01,2\n0.02,3\n0.03,-4\n');
     expect(opening.phase).toBe('unanswered');
     expect(opening.phase === 'unanswered' && opening.asks.length).toBeGreaterThan(0);
   });
 
   it('says so when the host has no such file', async () => {
-    const opening = await openFile(coreEngine(), () => Promise.reject(new Error('The sample capture is not there.')));
+    const opening = await openSample(
+      hostWith(() => Promise.reject(new Error('The sample capture is not there.'))),
+      coreEngine(),
+      'a.csv',
+    );
     expect(opening).toMatchObject({ phase: 'refused', problems: [{ sentence: 'The sample capture is not there.' }] });
   });
 });
@@ -149,7 +157,7 @@ describe('engineOver', () => {
 describe('newestWins', () => {
   it('runs the first and the newest of those that came meanwhile, in order', async () => {
     const ran: string[] = [];
-    const submit = newestWins();
+    const submit = newestWins(() => {});
     let finish = () => {};
     submit(() => {
       ran.push('first');
