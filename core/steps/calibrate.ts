@@ -1,17 +1,19 @@
-import { blockByName } from '../block/published-blocks.ts';
+import { readBlock } from '../block/block-by-name.ts';
 import type { BlockSeries } from '../block/reference-block.ts';
 import { matchSeries } from '../block/match-series.ts';
+import type { CalibrationPoint } from '../calibration/calibration-point.ts';
 import { type DistanceCalibration, fitDistance } from '../calibration/distance.ts';
-import { type Doubt, doubtsAbout, type Nominal } from '../calibration/plausibility.ts';
-import type { CalibrationPoint } from '../calibration/distance.ts';
+import { doubtsAbout } from '../calibration/plausibility.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import type { Gate } from '../gate/gate.ts';
-import { nominalVelocity } from '../material/velocities.ts';
+import type { Doubt } from '../doubt.ts';
+import { type Nominal, nominalVelocity } from '../material/velocities.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { CalibrationFit, CalibrationGiven, Review } from '../review/review.ts';
 import type { Echo } from '../signal/echoes.ts';
 import { percentAtGain } from '../units/decibel.ts';
-import { gainsByCapture, gateOfReflector, markHigherThanNearer, pointsFromWindows, uFromTolerance } from './calibration-points.ts';
+import { rectangularUncertainty } from '../units/quantity.ts';
+import { gainsByCapture, gateOfReflector, markHigherThanNearer, pointsFromWindows } from './calibration-points.ts';
 import type { Examination, Plan } from './examine.ts';
 
 /** Echoes of a block are looked for above this height (common practice: 5 % FSH is above the grass of a calibration capture). */
@@ -56,11 +58,9 @@ export function concludeCalibration(decision: CalibrationFit, examinations: read
     const { points, problems } = pointsFromWindows(examinations, reflectors.list);
     return conclude(points, unmatchedBeside(points, examinations), [], problems, { nominal, block: null });
   }
-  const block = blockByName(reflectors.name);
-  if (block === null) {
-    const sentence = `no block is called "${reflectors.name}"; the command blocks lists the names`;
-    return conclude([], [], [], [problem('unknown-block', { file: 'calibration' }, sentence)], { nominal, block: null });
-  }
+  const read = readBlock(reflectors.name);
+  if (!read.ok) return conclude([], [], [], read.problems, { nominal, block: null });
+  const block = read.value;
   const { points, unmatched, doubts, problems } = pointsFromBlock(examinations, block);
   return conclude(points, unmatched, doubts, problems, { nominal, block });
 }
@@ -73,7 +73,7 @@ function conclude(
   context: { readonly nominal: Nominal | null; readonly block: BlockSeries | null },
 ): CalibrationResult {
   if (problems.length > 0) return { calibration: null, unmatchedEchoes, doubts, problems };
-  const fit = fitDistance(points);
+  const fit = fitDistance(points, context.block?.shared);
   if (!fit.ok) return { calibration: null, unmatchedEchoes, doubts, problems: fit.problems };
   const allDoubts = [...doubts, ...doubtsAbout(fit.value, context)];
   const flags = [...new Set([...fit.value.flags, ...allDoubts.map((doubt) => doubt.flag)])];
@@ -112,7 +112,7 @@ function pointsFromBlock(examinations: readonly Examination[], block: BlockSerie
     doubts.push(...match.doubts);
     for (const { echo, name } of match.unmatched) left.push(unmatched(capture.captureId, echoes[echo], name));
     for (const { distanceMm, echo } of match.matches) {
-      const point = pointFromEcho(echoes[echo], capture.captureId, distanceMm, uFromTolerance(block.toleranceMm));
+      const point = pointFromEcho(echoes[echo], capture.captureId, distanceMm, rectangularUncertainty(block.toleranceMm));
       const height = percentAtGain(echoes[echo].amplitudePercent, useGain ? capture.gainDb : null, 0);
       const other = best.get(distanceMm);
       if (other === undefined || height > other.height) best.set(distanceMm, { point, height });

@@ -5,7 +5,8 @@ import type { Reading } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { Reflector } from '../review/review.ts';
 import { percentAtGain } from '../units/decibel.ts';
-import type { CalibrationPoint } from '../calibration/distance.ts';
+import { rectangularUncertainty } from '../units/quantity.ts';
+import type { CalibrationPoint } from '../calibration/calibration-point.ts';
 
 /** A known reflector is looked for as through a gate: the same reading, the same doubts. */
 export function gateOfReflector(reflector: Reflector, thresholdPercent: number): Gate {
@@ -14,11 +15,6 @@ export function gateOfReflector(reflector: Reflector, thresholdPercent: number):
     span: { axis: 'time', fromUs: reflector.fromUs, toUs: reflector.toUs },
     thresholdPercent,
   };
-}
-
-/** Standard uncertainty of a distance known within ± tolerance: rectangular, a/√3 (JCGM 100:2008, 4.3.7). */
-export function uFromTolerance(toleranceMm: number): number {
-  return toleranceMm / Math.sqrt(3);
 }
 
 /** Whether a reference (`FILE` or `FILE#TRACE`) means this capture. */
@@ -55,7 +51,7 @@ export function pointsFromWindows(
       problems.push(problem('reflector-not-found', { file }, sentence));
       return;
     }
-    points.push(pointFrom(best.reading, reflector.distanceMm, uFromTolerance(reflector.toleranceMm)));
+    points.push(pointFrom(best.reading, reflector.distanceMm, rectangularUncertainty(reflector.toleranceMm)));
   });
   return { points: markHigherThanNearer(points, gainsByCapture(examinations)), problems };
 }

@@ -1,4 +1,5 @@
 import { publishedBlocks } from '../../../core/block/published-blocks.ts';
+import { materialNames, nominalVelocity } from '../../../core/material/velocities.ts';
 import { calibrationDocument, captureLookup } from '../../../core/report/document.ts';
 import { type CalibrationFit, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { type CalibrationResult, concludeCalibration, planForCalibration } from '../../../core/steps/calibrate.ts';
@@ -55,6 +56,9 @@ function decisionFrom(options: CalibrateOptions): CalibrationFit {
   }
   if ((options.material === undefined) !== (options.mode === undefined)) {
     refuseArgument('--material', 'a nominal velocity needs both, as in --material steel --mode transverse');
+  }
+  if (options.material !== undefined && options.mode !== undefined && nominalVelocity(options.material, options.mode) === null) {
+    refuseArgument('--material', `no table has a ${options.mode} velocity of "${options.material}"; there are ${materialNames.join('; ')}`);
   }
   return {
     kind: 'fit',
