@@ -14,7 +14,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\/signal\/fft\.ts$/, ['core/', 'fft.js']],
   [/^core\/located-json\.ts$/, ['core/', 'jsonc-parser']],
   [/^core\/statistics\//, ['core/', '@stdlib/']],
-  [/^core\/(review|check|calibration)\//, ['core/', 'valibot']],
+  [/^core\/(review\/|check\/|calibration\/|import\/recipe-|schema-problems\.ts)/, ['core/', 'valibot']],
   [/^core\//, ['core/']],
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
   [/^renderer\/host\/desktop-host\.ts$/, ['core/', 'renderer/', 'type:electron/bridge.ts']],

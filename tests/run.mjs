@@ -35,6 +35,18 @@ const checks = [
     },
   },
   {
+    name: 'Once more where the clock and the decimal mark differ',
+    cure: 'ELSEWHERE=1 TZ=Asia/Kathmandu LC_ALL=de_DE.UTF-8 npx vitest run --config tests/vitest.config.ts tests/core tests/renderer',
+    run: () => {
+      const elsewhere = { ELSEWHERE: '1', TZ: 'Asia/Kathmandu', LC_ALL: 'de_DE.UTF-8' };
+      return asOne(
+        'vitest',
+        ['run', '--config', 'tests/vitest.config.ts', '--reporter=dot', 'tests/core', 'tests/renderer'],
+        elsewhere,
+      );
+    },
+  },
+  {
     name: 'Browser',
     cure: 'npx playwright test --config tests/browser/playwright.config.ts',
     run: () => {
@@ -70,8 +82,8 @@ function run(program, given, env = {}) {
 }
 
 /** A program without counts of its own is one check. */
-function asOne(program, given) {
-  return run(program, given) === 0 ? { passed: 1, failed: 0, skipped: 0 } : { passed: 0, failed: 1, skipped: 0 };
+function asOne(program, given, env) {
+  return run(program, given, env) === 0 ? { passed: 1, failed: 0, skipped: 0 } : { passed: 0, failed: 1, skipped: 0 };
 }
 
 /** The runner's own counts; where it failed without a failed test (it could not even begin), that is one failure. */
