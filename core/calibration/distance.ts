@@ -1,3 +1,4 @@
+import type { SharedDistanceErrors } from '../block/reference-block.ts';
 import type { Flag } from '../flag.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, success } from '../outcome.ts';
@@ -9,17 +10,6 @@ import { mistakenPoints } from './mistaken-points.ts';
 import { pointProblems } from './point-problems.ts';
 
 export type { CalibrationPoint };
-
-/**
- * What the distances' errors have in common, as standard uncertainties. Where all echoes come from one or two dimensions of a
- * block (multiples of a thickness, sums of two radii), every distance is wrong by the same scale and the same shift at once:
- * true distance = (1 + scale) · distance + shift. The residuals cannot show it, and more echoes do not average it away.
- */
-export interface SharedDistanceErrors {
-  readonly uScale: number;
-  readonly uShiftMm: number;
-  readonly covarianceMm: number;
-}
 
 /**
  * time = zero offset + 2 · distance / velocity
@@ -53,6 +43,7 @@ export interface DistanceCalibration {
  * what timing and the distances' own tolerances imply; of two points, the latter, or unknown where a timing uncertainty is.
  * The 95 % interval is u times 1.960 while the residuals scatter no more than twice as wide as the stated uncertainties explain,
  * and u times Student's t where they scatter wider or the timing's uncertainty is not known: then the residuals are all there is.
+ * What the distances' errors share (`shared`, from the block) is added to both, since no residual shows it.
  * Points off the line are marked `residuals-too-large`.
  *
  * Problems: `too-few-reflectors`, `not-a-number`, `distance-not-positive`, `uncertainty-negative`, `distance-twice`, `time-not-rising`.

@@ -1,8 +1,8 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, success } from '../outcome.ts';
-import { issueAtPath, schemaProblems } from '../schema-problems.ts';
 import type { CalibrationGiven } from '../review/review.ts';
+import { issueAtPath, schemaProblems } from '../schema-problems.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const positive = v.pipe(finite, v.gtValue(0));
@@ -37,7 +37,8 @@ export function openCalibration(file: string, text: string, sha256: string | nul
   if (!json.ok) return json;
   const parsed = v.safeParse(calibrationFile, json.value.value);
   if (!parsed.success) {
-    const advice: typeof issueAtPath = (issue, path) => `${issueAtPath(issue, path)}; give the document that calibrate --json printed`;
+    const advice: typeof issueAtPath = (issue, path) =>
+      `${issueAtPath(issue, path)}; give the document that calibrate --json printed`;
     return failure(...schemaProblems(parsed.issues, json.value, 'calibration-schema', advice));
   }
   const document = parsed.output;
