@@ -53,11 +53,12 @@ export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): Fitt
     used.map((i) => heights[i]),
     top,
   );
+  if (parabola.rmsDb > toleranceDb) return { kind: 'scattered' };
   if (parabola.curvature > -3 * parabola.uCurvature) return { kind: parabola.slopes ? 'outside' : 'flat' };
   const lowest = positions[Math.max(0, run.first - 1)];
   const highest = positions[Math.min(positions.length - 1, run.last + 1)];
   if (parabola.vertexMm < lowest || parabola.vertexMm > highest) return { kind: 'outside' };
-  if (parabola.rmsDb > toleranceDb || top - parabola.vertexDb > toleranceDb) return { kind: 'scattered' };
+  if (top - parabola.vertexDb > toleranceDb) return { kind: 'scattered' };
   return { kind: 'vertex', positionMm: parabola.vertexMm, levelDb: parabola.vertexDb, used, coarse };
 }
 

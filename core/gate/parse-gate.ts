@@ -5,7 +5,9 @@ import type { Gate } from './gate.ts';
 export function parseGate(text: string): Parsed<Gate> {
   const match = /^([^=@]+)=([^@]+)@(.+)$/.exec(text);
   if (match === null) {
-    return refused(`"${text}" is not a gate; write name=from..to@threshold, as in weld=20mm..80mm@30 (threshold in % of full screen height)`);
+    return refused(
+      `"${text}" is not a gate; write name=from..to@threshold, as in weld=20mm..80mm@30 (threshold in % of full screen height)`,
+    );
   }
   const [, name, words, thresholdWords] = match;
   const thresholdPercent = parseNumber(thresholdWords.replace(/%$/, ''));

@@ -80,13 +80,24 @@ function uncertaintyOfOne(stops: readonly Stop[]): number | null {
   const stated = stops.every((stop) => stop.uTimeUs !== null)
     ? Math.sqrt(stops.reduce((sum, stop) => sum + stop.uTimeUs! ** 2, 0) / stops.length)
     : 0;
-  const third: number[] = [];
-  for (let i = 3; i < stops.length; i++) {
-    third.push(Math.abs(stops[i].timeUs - 3 * stops[i - 1].timeUs + 3 * stops[i - 2].timeUs - stops[i - 3].timeUs));
-  }
-  // For independent readings of standard deviation σ a third difference has √20 σ; 1.4826 turns a median deviation into a standard one.
-  const scatter = (1.4826 * median(third)) / Math.sqrt(20);
+  const deviations: number[] = [];
+  for (let first = 0; first + 4 <= stops.length; first++)
+    deviations.push(Math.abs(thirdDifference(stops.slice(first, first + 4))));
+  // 1.4826 turns the median deviation of a normal law into its standard deviation.
+  const scatter = 1.4826 * median(deviations);
   return Math.max(stated, scatter) || null;
+}
+
+/** The third difference of four stops at any spacing, scaled so that independent readings of standard deviation σ give one of σ. */
+function thirdDifference(four: readonly Stop[]): number {
+  let difference = 0;
+  let norm = 0;
+  for (const stop of four) {
+    const others = four.reduce((product, other) => (other === stop ? product : product * (stop.at - other.at)), 1);
+    difference += stop.timeUs / others;
+    norm += others ** -2;
+  }
+  return difference / Math.sqrt(norm);
 }
 
 function median(values: number[]): number {

@@ -1,0 +1,23 @@
+import { type DistanceCalibration, fitDistance } from '../../core/calibration/distance.ts';
+
+/** A calibration of exactly this velocity and zero offset, read at the given distances with one timing uncertainty; the distances are exact. */
+export function calibrated(
+  velocityMPerS: number,
+  zeroOffsetUs: number,
+  { distancesMm = [100, 225], uTimeUs = 0.002 as number | null } = {},
+): DistanceCalibration {
+  const outcome = fitDistance(
+    distancesMm.map((distanceMm) => ({
+      distanceMm,
+      uDistanceMm: 0,
+      timeUs: zeroOffsetUs + (2000 * distanceMm) / velocityMPerS,
+      uTimeUs,
+      amplitudePercent: 80,
+      captureId: null,
+      from: null,
+      flags: [],
+    })),
+  );
+  if (!outcome.ok) throw new Error(outcome.problems.map((p) => p.sentence).join('; '));
+  return outcome.value;
+}
