@@ -9,6 +9,7 @@
 import { existsSync, mkdirSync, readFileSync, rmdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
+import { stripVTControlCharacters } from 'node:util';
 import react from '@vitejs/plugin-react';
 import { build } from 'vite';
 import { isStale, stampOf } from './staleness.mjs';
@@ -87,7 +88,7 @@ async function buildDesktop() {
 const builders = { cli: buildCli, desktop: buildDesktop };
 
 /** Builds the parts named that are stale, or all that are named where `evenIfFresh`. */
-export async function buildParts(parts, { evenIfFresh = false } = {}) {
+async function buildParts(parts, { evenIfFresh = false } = {}) {
   await takeLock();
   try {
     for (const part of parts) {
@@ -100,6 +101,17 @@ export async function buildParts(parts, { evenIfFresh = false } = {}) {
     }
   } finally {
     rmdirSync(lock);
+  }
+}
+
+/** Builds, and ends the process with the compiler's own words where that fails. */
+export async function buildOrExit(parts, options) {
+  try {
+    await buildParts(parts, options);
+  } catch (error) {
+    console.error(process.stderr.isTTY ? error.message : stripVTControlCharacters(error.message));
+    console.error('The build failed; mend what stands above, then: npm run build');
+    process.exit(1);
   }
 }
 
@@ -127,11 +139,5 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     );
     process.exit(2);
   }
-  try {
-    await buildParts(named.length > 0 ? named : Object.keys(builders), { evenIfFresh: true });
-  } catch (error) {
-    console.error(error.message);
-    console.error('The build failed; mend what stands above, then: npm run build');
-    process.exit(1);
-  }
+  await buildOrExit(named.length > 0 ? named : Object.keys(builders), { evenIfFresh: true });
 }

@@ -8,8 +8,8 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 
 if (isStale('desktop')) {
   console.error('Building the workbench …');
-  const { buildParts } = await import('./build.mjs');
-  await buildParts(['desktop']);
+  const { buildOrExit } = await import('./build.mjs');
+  await buildOrExit(['desktop']);
 }
 const why = await openWindow();
 if (why !== null) await serveInstead(why);

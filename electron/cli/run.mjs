@@ -3,7 +3,7 @@ import { isStale } from '../staleness.mjs';
 
 if (isStale('cli')) {
   console.error('Building the command line …');
-  const { buildParts } = await import('../build.mjs');
-  await buildParts(['cli']);
+  const { buildOrExit } = await import('../build.mjs');
+  await buildOrExit(['cli']);
 }
 await import(new URL('../../build/cli/main.js', import.meta.url).href);
