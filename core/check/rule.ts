@@ -7,8 +7,7 @@ import iso17640 from './rules/iso-17640.json' with { type: 'json' };
 import type { Limits } from './verdict.ts';
 
 const sentence = v.pipe(v.string(), v.minLength(1), v.maxLength(2000));
-const above = v.pipe(v.number(), v.finite(), v.gtValue(0));
-const share = v.pipe(above, v.ltValue(100));
+const figure = v.pipe(v.number(), v.gtValue(0), v.ltValue(100));
 
 export const driftRuleSchema = v.strictObject({
   name: v.pipe(v.string(), v.regex(/^[a-z0-9][a-z0-9.-]*$/), v.maxLength(80)),
@@ -18,7 +17,10 @@ export const driftRuleSchema = v.strictObject({
   source: sentence,
   distance: v.nullable(
     v.strictObject({
-      limits: v.pipe(v.array(v.strictObject({ of: v.picklist(['reading', 'range']), percent: share })), v.minLength(1)),
+      limits: v.pipe(
+        v.array(v.strictObject({ of: v.picklist(['reading', 'range']), percent: figure })),
+        v.minLength(1),
+      ),
       whenWithin: v.nullable(sentence),
       whenExceeded: sentence,
     }),
@@ -26,7 +28,7 @@ export const driftRuleSchema = v.strictObject({
   amplitude: v.nullable(
     v.strictObject({
       limits: v.pipe(
-        v.array(v.union([v.strictObject({ db: above }), v.strictObject({ percent: share })])),
+        v.array(v.union([v.strictObject({ db: figure }), v.strictObject({ percent: figure })])),
         v.minLength(1),
       ),
       whenWithin: v.nullable(sentence),
@@ -91,7 +93,7 @@ const wanted: Readonly<Record<string, string>> = {
   name: 'lower-case letters, digits, full stops and hyphens, as in "yard-rule-2026"',
   of: '"reading" or "range"',
   percent: 'a number above 0 and below 100',
-  db: 'a number above 0',
+  db: 'a number above 0 and below 100',
   limits: 'a list with at least one limit',
   distance: 'an object with "limits", "whenWithin" and "whenExceeded", or null',
   amplitude: 'an object with "limits", "whenWithin", "whenLower" and "whenHigher", or null',

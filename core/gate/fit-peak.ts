@@ -53,6 +53,7 @@ export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): Fitt
     used.map((i) => heights[i]),
     top,
   );
+  if (parabola === null) return { kind: 'too-few' };
   if (parabola.rmsDb > toleranceDb) return { kind: 'scattered' };
   if (parabola.curvature > -3 * parabola.uCurvature) return { kind: parabola.slopes ? 'outside' : 'flat' };
   const lowest = positions[Math.max(0, run.first - 1)];
@@ -75,7 +76,10 @@ function runAbout(heights: readonly HeightAt[], positions: readonly number[], to
   return { first, last };
 }
 
-/** Weighted least squares on 1, x, x² by orthogonal polynomials over the given points, x scaled to the half-width of the run. */
+/** Positions of which two practically coincide leave nothing to tell a curve by. */
+const leastSpread = 1e-9;
+
+/** Weighted least squares on 1, x, x² by orthogonal polynomials over the given points, x scaled to the half-width of the run; `null` without three positions. */
 function fitParabola(points: readonly HeightAt[], top: number) {
   const weights = points.map((point) => 10 ** ((point.levelDb - top) / 10));
   const sum = (f: (i: number) => number) => points.reduce((total, _, i) => total + weights[i] * f(i), 0);
@@ -88,6 +92,7 @@ function fitParabola(points: readonly HeightAt[], top: number) {
   const spread = p1Norm / total;
   const p2 = x.map((value) => value * value - skew * value - spread);
   const p2Norm = sum((i) => p2[i] ** 2);
+  if (!(p2Norm > leastSpread * total)) return null;
   const c0 = sum((i) => points[i].levelDb) / total;
   const c1 = sum((i) => points[i].levelDb * x[i]) / p1Norm;
   const c2 = sum((i) => points[i].levelDb * p2[i]) / p2Norm;

@@ -52,7 +52,8 @@ const within6dB = 10 ** (-6 / 20);
  * Flags beside those of `doubtsAt`:
  * `no-echo`         the highest point stays below the threshold, or the gate holds no sample; time, amplitude and lengths are `null`.
  * `outside-record`  a part of the gate lies outside the recorded time.
- * `cut-by-gate`     the highest sample is the gate's edge and the envelope rises on outside; by crossing also when the flank lies before the gate (no time then).
+ * `cut-by-gate`     the highest sample is the gate's edge and the envelope rises on outside, or a ripple on the flank of a higher echo outside (no dip to half
+ *                   its height between them); by crossing also when the flank lies before the gate (no time then).
  * `ambiguous-echo`  a second echo in the gate within 6 dB, told from ripple by a dip to half its height (6 dB, the usual measure of
  *                   resolution, common practice); by crossing also when the threshold is crossed by an earlier echo than the highest.
  */
@@ -79,7 +80,8 @@ export function readGate(
     return { ...blank, flags: [...flags, 'no-echo'], from: range };
   }
   const flank = flankOf(trace, range, peak, gate.thresholdPercent);
-  if (peak.atEdge || (timing === 'crossing' && flank === null)) flags.push('cut-by-gate');
+  if (peak.atEdge || isOnOutsideFlank(trace, range, peak) || (timing === 'crossing' && flank === null))
+    flags.push('cut-by-gate');
   if (hasSecondEcho(trace, range, peak) || (timing === 'crossing' && flank?.ofEarlierEcho))
     flags.push('ambiguous-echo');
   flags.push(...doubtsAt(trace, peak));
@@ -137,6 +139,18 @@ function flankOf(trace: Trace, range: SampleRange, peak: Peak, thresholdPercent:
     timeUs: { value: crossing.timeUs, standardUncertainty: crossing.uTimeUs },
     ofEarlierEcho: lowestBetween(trace.envelope, above, peak.index) <= thresholdPercent / 2,
   };
+}
+
+/** Whether a higher sample outside the gate belongs to the same run above half the peak's height. */
+function isOnOutsideFlank({ envelope }: Trace, range: SampleRange, { index }: Peak): boolean {
+  const half = envelope[index] / 2;
+  const meetsHigher = (step: -1 | 1) => {
+    for (let i = index; i >= 0 && i < envelope.length && envelope[i] > half; i += step) {
+      if ((i < range.first || i > range.last) && envelope[i] > envelope[index]) return true;
+    }
+    return false;
+  };
+  return meetsHigher(-1) || meetsHigher(1);
 }
 
 function hasSecondEcho({ envelope }: Trace, range: SampleRange, peak: Peak): boolean {

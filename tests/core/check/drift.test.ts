@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { type DistanceCalibration, fitDistance } from '../../../core/calibration/distance.ts';
 import {
   type CheckCapture,
   type CheckedReflector,
@@ -9,34 +8,13 @@ import {
 } from '../../../core/check/drift.ts';
 import { type DriftRule, publishedRules } from '../../../core/check/rule.ts';
 import type { Outcome } from '../../../core/outcome.ts';
+import { calibrated } from '../../build/calibration.ts';
 
 const asme = publishedRules.find((rule) => rule.name === 'asme-v-t-466')!;
 const iso = publishedRules.find((rule) => rule.name === 'iso-17640')!;
 
 /** 3240 m/s and 7.3 µs, read at 100 and 225 mm with u = 2 ns; the distances exact. */
-const calibration = calibrated(3240, 7.3, [100, 225], 0.002);
-
-function calibrated(
-  velocityMPerS: number,
-  zeroOffsetUs: number,
-  distancesMm: number[],
-  uTimeUs: number | null,
-): DistanceCalibration {
-  const outcome = fitDistance(
-    distancesMm.map((distanceMm) => ({
-      distanceMm,
-      uDistanceMm: 0,
-      timeUs: zeroOffsetUs + (2000 * distanceMm) / velocityMPerS,
-      uTimeUs,
-      amplitudePercent: 80,
-      captureId: null,
-      from: null,
-      flags: [],
-    })),
-  );
-  if (!outcome.ok) throw new Error('the calibration of this test cannot be fitted');
-  return outcome.value;
-}
+const calibration = calibrated(3240, 7.3);
 
 function seen(
   distanceMm: number,
@@ -249,13 +227,13 @@ describe('judgeDrift: figures', () => {
   });
 
   it('says that it cannot tell which moved where the reflectors stand too close together for it', () => {
-    const close = calibrated(3240, 7.3, [100, 105], 0.002);
+    const close = calibrated(3240, 7.3, { distancesMm: [100, 105] });
     const shifted = check('a', [seen(100, { shiftUs: 0.02 }), seen(105, { shiftUs: 0.02 })]);
     expect(judged(input([shifted], null, { calibration: close })).checks[0].cause).toBe('undecided');
   });
 
   it('gives no cause where the uncertainties are not known', () => {
-    const unknown = calibrated(3240, 7.3, [100, 225], null);
+    const unknown = calibrated(3240, 7.3, { uTimeUs: null });
     const result = judged(input([check('a', [seen(100), seen(225)])], null, { calibration: unknown })).checks[0];
     expect(result.velocityChangePercent!.standardUncertainty).toBeNull();
     expect(result.cause).toBeNull();

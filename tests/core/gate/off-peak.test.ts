@@ -135,7 +135,7 @@ describe('judgeSeries: the peak of a Gaussian beam (its dB over position is a pa
     expect(peak!.method).toBe('parabola');
     expect(peak!.positionMm).toBeCloseTo(10, 6);
     expect(peak!.amplitudePercent).toBeCloseTo(80, 6);
-    members.forEach((m, i) => expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6));
+    for (const [i, m] of members.entries()) expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6);
     expect(offPeak(members)).toEqual(positions.flatMap((x, i) => (6 * ((x - 10) / 4) ** 2 > 1 ? [i] : [])));
   });
 
@@ -143,7 +143,7 @@ describe('judgeSeries: the peak of a Gaussian beam (its dB over position is a pa
     const positions = [12, 4, 16, 8, 14, 6, 10];
     const { members, peak } = judgeSeries(heights(positions.map(beam), positions), settings);
     expect(peak!.positionMm).toBeCloseTo(10, 6);
-    members.forEach((m, i) => expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6));
+    for (const [i, m] of members.entries()) expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6);
   });
 
   it('reaches down to 12 dB where the scan is coarse, and says so', () => {
@@ -169,7 +169,7 @@ describe('judgeSeries: the peak of a Gaussian beam (its dB over position is a pa
     );
     expect(peak!.positionMm).toBeCloseTo(10, 6);
     expect([peak!.referenceGainDb, peak!.amplitudePercent]).toEqual([34, expect.closeTo(80, 6)]);
-    members.forEach((m, i) => expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6));
+    for (const [i, m] of members.entries()) expect(m.belowPeakDb).toBeCloseTo(6 * ((positions[i] - 10) / 4) ** 2, 6);
   });
 
   it.each([

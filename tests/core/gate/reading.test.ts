@@ -133,6 +133,7 @@ describe('readGate: flags', () => {
     ['a gate that begins on the falling flank', oneEcho, gate(61.6, 65), 'peak', ['cut-by-gate']],
     ['a gate that begins on the rising flank, by peak', oneEcho, gate(61.4, 65), 'peak', []],
     ['a gate that begins on the rising flank, by crossing', oneEcho, gate(61.4, 65), 'crossing', ['cut-by-gate']],
+    ['a gate over a shoulder of a higher echo outside', two(50, 0.3), gate(61.7, 65), 'peak', ['cut-by-gate']],
     ['a second echo 5 dB lower', two(45, 2), gate(60, 65), 'peak', ['ambiguous-echo']],
     ['a second echo 5 dB lower, before', two(45, -2), gate(58, 63), 'peak', ['ambiguous-echo']],
     ['a second echo 7 dB lower', two(35.7, 2), gate(60, 65), 'peak', []],
