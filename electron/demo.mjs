@@ -14,7 +14,7 @@ const calibrations = [
   {
     title: 'Distance calibration of the angle probe on the quadrant block',
     words:
-      'calibrate sample-data/reference-block.csv --block iso-2400/return-radius-25 --material steel --mode transverse',
+      'calibrate sample-data/reference-block.csv --block iso-2400/quadrant-return-25 --material steel --mode transverse',
     saveAs: angleProbe,
   },
   {

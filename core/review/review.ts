@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { driftRuleSchema } from '../check/rule.ts';
+import { type DriftRule, driftRuleSchema } from '../check/rule.ts';
 import { importRecipeSchema } from '../import/recipe-schema.ts';
 
 /**
@@ -131,7 +131,7 @@ const drift = v.strictObject({
   rangeMm: v.nullable(positive),
   rule: v.nullable(v.variant('kind', [
     v.strictObject({ kind: v.literal('published'), name }),
-    v.strictObject({ kind: v.literal('own'), rule: driftRuleSchema }),
+    v.strictObject({ kind: v.literal('own'), rule: driftRuleSchema as v.GenericSchema<DriftRule> }),
   ])),
 });
 

@@ -3,6 +3,7 @@ import type { ImportedFile } from '../../../core/import/import-file.ts';
 import type { Problem } from '../../../core/outcome.ts';
 import { rounded } from '../../../core/report/document.ts';
 import { formatNumber } from '../../../core/units/format-quantity.ts';
+import type { Delimiter } from '../../../core/import/import-recipe.ts';
 import { type Answer, refuseUnless, warningLines } from '../answer.ts';
 import { gather } from '../gather.ts';
 import type { CommonOptions } from '../options.ts';
@@ -62,7 +63,7 @@ function metadataOf(file: ImportedFile): Record<string, string | number> {
   return Object.fromEntries(entries);
 }
 
-const delimiterNames: Readonly<Record<string, string>> = { ',': 'comma', ';': 'semicolon', '\t': 'tab', ' ': 'space' };
+const delimiterNames: Readonly<Record<Delimiter, string>> = { ',': 'comma', ';': 'semicolon', '\t': 'tab', ' ': 'space' };
 
 function tableOf(files: readonly ImportedFile[]): string {
   const rows = files.flatMap((file) =>
@@ -74,7 +75,7 @@ function tableOf(files: readonly ImportedFile[]): string {
       trace.stepUs === null ? '–' : formatNumber(1 / trace.stepUs, 3),
       trace.amplitudeUnit ?? '–',
       trace.rectification,
-      `${delimiterNames[file.delimiter] ?? file.delimiter}, ${file.decimalMark === ',' ? 'decimal comma' : 'decimal point'}, ${file.encoding}`,
+      `${file.delimiter === null ? 'one column' : delimiterNames[file.delimiter]}, ${file.decimalMark === ',' ? 'decimal comma' : 'decimal point'}, ${file.encoding}`,
     ]),
   );
   return table(

@@ -1,3 +1,4 @@
+import { causeTexts } from '../../../core/check/drift-cause.ts';
 import type { DriftResult } from '../../../core/check/drift.ts';
 import { publishedRules, readRule } from '../../../core/check/rule.ts';
 import { type CaptureLookup, captureLookup, driftDocument } from '../../../core/report/document.ts';
@@ -88,9 +89,8 @@ export function driftWords(result: DriftResult, captures: CaptureLookup): string
   const columns = [
     left('check'), left('taken at'), right('at mm'), right('error mm'), right('change dB'), right('zero offset µs'), right('velocity %'), left('verdict'), left('flags'),
   ];
-  const causes = { 'zero-offset': 'the zero offset has changed', velocity: 'the velocity has changed', both: 'zero offset and velocity have changed', none: null };
   const remarks = result.checks.flatMap((check) => {
-    const cause = check.cause === null ? null : causes[check.cause];
+    const cause = check.cause === null || check.cause === 'none' ? null : causeTexts[check.cause];
     return [...(cause === null ? [] : [`${fileOf(check.captureId)}: ${cause}`]), ...check.consequences.map((words) => `${fileOf(check.captureId)}: ${words}`)];
   });
   const rule =
