@@ -41,8 +41,9 @@ export interface DistanceCalibration {
  *
  * Standard uncertainties of more than two points: the larger of what the residuals say (s with n − 2 degrees of freedom) and of
  * what timing and the distances' own tolerances imply; of two points, the latter, or unknown where a timing uncertainty is.
- * The 95 % interval is u times 1.960 while the residuals scatter no more than twice as wide as the stated uncertainties explain,
- * and u times Student's t where they scatter wider or the timing's uncertainty is not known: then the residuals are all there is.
+ * The 95 % interval is u times 1.960 while the residuals scatter no more than twice as wide as the stated uncertainties explain.
+ * Where they scatter wider, or the timing's uncertainty is not known, it is Student's t times what the residuals say, and never
+ * less than u times 1.960.
  * What the distances' errors share (`shared`, from the block) is added to both, since no residual shows it.
  * Points off the line are marked `residuals-too-large`.
  *
@@ -116,11 +117,12 @@ function lineUncertainty(
   const found = fit.residualSd ** 2;
   const perPoint = Math.max(found, ofStated.slope / ofUnit.slope, ofStated.intercept / ofUnit.intercept);
   const explained = timingKnown && found <= 4 * expectedScatter(points, stated, ofUnit, fit.degreesOfFreedom);
+  const student = tQuantile(0.975, fit.degreesOfFreedom);
   return {
     intercept: perPoint * ofUnit.intercept,
     slope: perPoint * ofUnit.slope,
     covariance: perPoint * ofUnit.covariance,
-    factor95: explained ? normalFactor95 : tQuantile(0.975, fit.degreesOfFreedom),
+    factor95: explained ? normalFactor95 : Math.max(normalFactor95, student * Math.sqrt(found / perPoint)),
   };
 }
 

@@ -166,6 +166,11 @@ describe('fitDistance of more points', () => {
     expect(fit.velocityMPerS.standardUncertainty).toBeCloseTo((6250 * 0.05) / Math.sqrt(1250), 8);
   });
 
+  it('and its interval is never narrower than what is known, however small the residuals are by luck', () => {
+    const lucky = fitted(fitDistance([point(25, 8, null, 0.05), point(50, 16, null, 0.05), point(75, 24, null, 0.05)]));
+    expect(lucky.velocityHalfWidth95MPerS! / lucky.velocityMPerS.standardUncertainty!).toBeCloseTo(1.96, 3);
+  });
+
   it('believes the residuals where they scatter more than twice as wide as stated', () => {
     const wide = fitted(fitDistance([point(25, 8, 0.001), point(50, 16.02, 0.001), point(75, 24, 0.001)]));
     expect(wide.velocityHalfWidth95MPerS! / wide.velocityMPerS.standardUncertainty!).toBeCloseTo(12.7062, 4);
