@@ -1,5 +1,10 @@
-import type { SampleRange } from '../capture/waveform.ts';
+import { type SampleRange, samplesBetween } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
+import type { Trace } from './conditioning.ts';
+import { doubtsAt } from './echo-doubts.ts';
+import { signalToNoiseDb } from './noise.ts';
+import { type Peak, peakAt } from './peak.ts';
+import { localMaxima } from './prominence.ts';
 
 /** One echo of a trace. Times in µs, amplitudes in % FSH of the envelope. */
 export interface Echo {
@@ -10,8 +15,85 @@ export interface Echo {
   readonly amplitudePercent: number;
   /** Height above the higher of the two saddles beside it. */
   readonly prominencePercent: number;
+  /** Peak to root mean square. */
   readonly signalToNoiseDb: number | null;
   readonly flags: readonly Flag[];
   /** The samples the figures were made from. */
   readonly from: SampleRange;
+}
+
+/** A maximum is an echo of its own only if it stands so far above its saddles (or the threshold, where that is lower) … */
+const leastProminencePercent = 5;
+/** … and above so many standard deviations of the noise: noise alone does that once in 270,000 samples (exp(−12.5)). */
+const leastProminenceOfNoise = 5;
+/** The onset is read at this part of the echo's peak. */
+const onsetPart = 1 / 5;
+
+/**
+ * The echoes of a trace, in order of time: maxima of the envelope at or above a height, prominent enough not to be noise
+ * or ripple.
+ * @param settings `abovePercent` in % FSH; `fromUs`, `toUs` limit the time of the highest sample, both included
+ */
+export function findEchoes(
+  trace: Trace,
+  settings: { readonly abovePercent: number; readonly fromUs: number | null; readonly toUs: number | null },
+): Echo[] {
+  const last = trace.envelope.length - 1;
+  const wanted = samplesBetween(
+    trace,
+    settings.fromUs ?? trace.startUs,
+    settings.toUs ?? trace.startUs + last * trace.stepUs,
+  );
+  if (wanted === null) return [];
+  const leastProminence = Math.max(
+    Math.min(settings.abovePercent, leastProminencePercent),
+    leastProminenceOfNoise * (trace.noisePercent ?? 0),
+  );
+  const maxima = localMaxima(trace.envelope, { first: 0, last }, settings.abovePercent, leastProminence);
+  return maxima
+    .filter(({ index }) => index >= wanted.first && index <= wanted.last)
+    .map(({ index, prominence }) => {
+      const peak = peakAt(trace, index);
+      return {
+        timeUs: peak.timeUs,
+        uTimeUs: peak.uTimeUs,
+        onsetUs: onsetUs(trace, index, leastProminence),
+        amplitudePercent: peak.amplitudePercent,
+        prominencePercent: prominence,
+        signalToNoiseDb: signalToNoiseDb(trace, peak.amplitudePercent),
+        flags: doubtsAt(trace, peak),
+        from: peak.from,
+      };
+    });
+}
+
+/**
+ * The distinct peaks inside a range, by the heights and saddles that the range itself shows (as
+ * `scipy.signal.find_peaks` on that slice): what may be a second echo in a gate.
+ */
+export function peaksIn(
+  trace: Trace,
+  range: SampleRange,
+  settings: { readonly abovePercent: number; readonly prominencePercent: number },
+): Peak[] {
+  const first = Math.max(0, range.first);
+  const last = Math.min(trace.envelope.length - 1, range.last);
+  if (first > last) return [];
+  return localMaxima(trace.envelope, { first, last }, settings.abovePercent, settings.prominencePercent).map(
+    ({ index }) => peakAt(trace, index),
+  );
+}
+
+/** Down the leading flank to a fifth of the peak; `null` where the envelope rises again before, or the record begins. */
+function onsetUs(trace: Trace, index: number, ripple: number): number | null {
+  const { envelope } = trace;
+  const level = onsetPart * envelope[index];
+  let lowest = envelope[index];
+  for (let i = index - 1; i >= 0; i--) {
+    const value = envelope[i];
+    if (value < level) return trace.startUs + (i + (level - value) / (envelope[i + 1] - value)) * trace.stepUs;
+    if (value > lowest + ripple) return null;
+    lowest = Math.min(lowest, value);
+  }
+  return null;
 }

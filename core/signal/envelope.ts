@@ -1,0 +1,67 @@
+import { hilbert, transformSize } from './fft.ts';
+
+/** Fewest samples of extension at each end, where the record has them. */
+const leastExtension = 256;
+
+/**
+ * Envelope |x + i·H{x}| of an RF record whose length is what it is: zeros up to the next power of two and nothing more.
+ * Equals `abs(scipy.signal.hilbert(x, size)[:n])`. The transform's circle closes at the end of the zeros, so a main bang
+ * at one end shows at the other: see `extend`.
+ * @returns as many samples, in the record's unit, none below |x|
+ */
+export function envelopeOf(samples: Float64Array): Float64Array {
+  if (samples.length === 0) return new Float64Array(0);
+  return modulus(samples, hilbert(samples, transformSize(samples.length)));
+}
+
+/** |x + i·q| sample by sample. */
+export function modulus(inPhase: Float64Array, quadrature: Float64Array): Float64Array {
+  const count = inPhase.length;
+  const envelope = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const x = inPhase[i];
+    const q = quadrature[i];
+    envelope[i] = Math.sqrt(x * x + q * q);
+  }
+  return envelope;
+}
+
+/**
+ * A record made ready for filter and transform: turned about its end points (odd reflection) as far as the next power
+ * of two allows, the outer half faded to nothing, so that neither end meets the other.
+ *
+ *       fades in    turned | record | turned    fades out
+ *     0 ____.-~^~-.__/\_/\_|/\_/\___|/\_/\__.-~^~-.______ 0
+ *
+ * @returns the extended record, and how many samples stand before the original first one
+ */
+export function extend(samples: Float64Array): { readonly samples: Float64Array; readonly before: number } {
+  const count = samples.length;
+  const least = Math.min(count - 1, leastExtension);
+  if (least < 1) return { samples, before: 0 };
+  const room = Math.floor((transformSize(count + 2 * least) - count) / 2);
+  const before = Math.min(count - 1, room);
+  const extended = new Float64Array(count + 2 * before);
+  extended.set(samples, before);
+  const fade = before / 2;
+  for (let i = 1; i <= before; i++) {
+    const left = before - i;
+    const weight = left >= fade ? 1 : (1 - Math.cos((Math.PI * (left + 0.5)) / fade)) / 2;
+    const offset = offsetAt(i);
+    extended[before - i] = weight * (offset * samples[0] - samples[i]);
+    extended[before + count - 1 + i] = weight * (offset * samples[count - 1] - samples[count - 1 - i]);
+  }
+  return { samples: extended, before };
+}
+
+/** Samples over which a reflection returns from the end point's level to the base line. */
+const offsetFades = 64;
+
+/**
+ * Twice the end point, `distance` samples beyond it: a reflection is turned about the end point so that it joins without
+ * a step, but a level that stayed there for the whole extension would be a slow signal of its own, and its Hilbert
+ * transform an error far into the record.
+ */
+export function offsetAt(distance: number): number {
+  return distance >= offsetFades ? 0 : 1 + Math.cos((Math.PI * distance) / offsetFades);
+}

@@ -1,0 +1,116 @@
+import type { SampleRange } from '../capture/waveform.ts';
+import { medianInto } from './median.ts';
+
+/** No estimate from fewer quiet samples than this. */
+const leastQuiet = 32;
+/** So many values are enough to place a limit, and to measure the noise to a few per cent. */
+const enoughForLevel = 512;
+const enoughForNoise = 1024;
+/** A Rayleigh-distributed envelope of noise has its median at 1.1774 standard deviations of the noise. */
+const rayleighMedian = Math.sqrt(2 * Math.log(2));
+/** Noise alone exceeds 4 of its standard deviations in 3 of 10,000 independent samples (exp(−8)). */
+const aboveNoise = 4;
+/** Standard deviation of a normal distribution over its median absolute deviation. */
+const normalFromMedian = 1.4826;
+
+/**
+ * The level of noise in an envelope, in its unit, from its median, echoes left out step by step, and never so low that
+ * four times it would call a single count of the converter an echo. `null` where the envelope is empty.
+ * @param rounding one count, after the filter
+ */
+export function envelopeNoise(envelope: Float64Array, rounding: number): number | null {
+  const available = envelope.length;
+  if (available < 1) return null;
+  // An odd stride does not fall into step with a carrier sampled an even number of times to the period.
+  const stride = available <= enoughForLevel ? 1 : Math.ceil(available / enoughForLevel) | 1;
+  const values = new Float64Array(Math.ceil(available / stride));
+  let count = 0;
+  for (let i = 0; i < envelope.length; i += stride) values[count++] = envelope[i];
+  let level = medianInto(values, count) / rayleighMedian;
+  for (let round = 0; round < 6; round++) {
+    const limit = aboveNoise * level;
+    let kept = 0;
+    for (let i = 0; i < count; i++) if (values[i] <= limit) values[kept++] = values[i];
+    if (kept === count || kept < leastQuiet) break;
+    count = kept;
+    level = medianInto(values, count) / rayleighMedian;
+  }
+  return Math.max(level, 0.375 * rounding);
+}
+
+/**
+ * The quiet part of a record: where its envelope stays below four times the noise, with half an echo's own width left
+ * out on either side of each echo.
+ *
+ *     envelope     /\
+ *     4 · noise --/--\-----------/\--
+ *     _~_~_~_~___/    \__~_~_~__/  \_~_~
+ *     |  quiet |  echo  | quiet | echo |
+ *
+ * @param first the samples before it (the main bang) are not quiet, whatever their height
+ * @returns runs in order; none where fewer than 32 samples are left
+ */
+export function quietRuns(envelope: Float64Array, first: number, level: number): SampleRange[] {
+  const limit = aboveNoise * level;
+  const runs: SampleRange[] = [];
+  let quietFrom = first;
+  let total = 0;
+  const close = (last: number) => {
+    if (last < quietFrom) return;
+    runs.push({ first: quietFrom, last });
+    total += last - quietFrom + 1;
+  };
+  for (let i = first; i < envelope.length; i++) {
+    if (!(envelope[i] > limit)) continue;
+    const from = i;
+    while (i + 1 < envelope.length && envelope[i + 1] > limit) i += 1;
+    const margin = 4 + ((i - from) >> 1);
+    close(from - margin - 1);
+    quietFrom = Math.max(quietFrom, i + margin + 1);
+  }
+  close(envelope.length - 1);
+  return total < leastQuiet ? [] : runs;
+}
+
+/**
+ * Standard deviation of the noise over the quiet part: 1.4826 times the median absolute deviation (from the quiet
+ * part's mean), which a few spikes do not move. Where that is less than two counts of the converter it can only take a few values, and the plain standard
+ * deviation stands in its place, but never less than a count's own 1/√12.
+ * @param samples RF in % FSH
+ * @param rounding one count in % FSH, after the filter
+ * @returns in % FSH; `null` where no part is quiet
+ * Source: median absolute deviation, common practice; quantisation q/√12, common practice.
+ */
+export function noiseOf(samples: Float64Array, quiet: readonly SampleRange[], rounding: number): number | null {
+  const total = quiet.reduce((sum, run) => sum + run.last - run.first + 1, 0);
+  if (total < leastQuiet) return null;
+  const stride = total <= enoughForNoise ? 1 : Math.ceil(total / enoughForNoise) | 1;
+  const values = new Float64Array(Math.ceil(total / stride) + quiet.length);
+  let count = 0;
+  for (const run of quiet) for (let i = run.first; i <= run.last; i += stride) values[count++] = samples[i];
+  let sum = 0;
+  let sumOfSquares = 0;
+  for (let i = 0; i < count; i++) {
+    sum += values[i];
+    sumOfSquares += values[i] * values[i];
+  }
+  const mean = sum / count;
+  for (let i = 0; i < count; i++) values[i] = Math.abs(values[i] - mean);
+  const robust = normalFromMedian * medianInto(values, count);
+  if (robust >= 2 * rounding) return robust;
+  const plain = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
+  return Math.max(plain, rounding / Math.sqrt(12));
+}
+
+/**
+ * Height of a peak over the noise, as 20·log10 of peak over root mean square. `null` where the noise is unknown or
+ * nothing, or the amplitude is not above 0.
+ */
+export function signalToNoiseDb(
+  trace: { readonly noisePercent: number | null },
+  amplitudePercent: number,
+): number | null {
+  const { noisePercent } = trace;
+  if (noisePercent === null || !(noisePercent > 0) || !(amplitudePercent > 0)) return null;
+  return 20 * Math.log10(amplitudePercent / noisePercent);
+}
