@@ -25,7 +25,7 @@ export interface SeriesMatch {
  * nominal as lesser reasons. A missing echo therefore does not shift the numbering, and an echo of a slot or of the wedge is left
  * out by name.
  *
- * Doubts: `ambiguous-assignment` where another way explains as much, or no two echoes fit;
+ * Doubts: `ambiguous-assignment` where another way explains as much, no two echoes fit, or the highest echo belongs to nothing;
  * `zero-offset-implausible` where the echoes look like those of the block faced the other way.
  */
 export function matchSeries(
@@ -43,7 +43,7 @@ export function matchSeries(
   return {
     matches,
     unmatched,
-    doubts: best === null ? [nothingFits(echoes.length, block)] : doubtsOf(echoes, best, ranked, block),
+    doubts: best === null ? [nothingFits(echoes.length, block)] : doubtsOf(echoes, unmatched, ranked, block),
   };
 }
 
@@ -80,10 +80,11 @@ const equalWithin = 0.05;
 
 function doubtsOf(
   echoes: readonly Echo[],
-  best: Assignment,
+  unmatched: SeriesMatch['unmatched'],
   ranked: readonly Assignment[],
   block: BlockSeries,
 ): Doubt[] {
+  const best = ranked[0];
   const series = ofSeries(best);
   const ofOtherRadius = best.placed.filter((p) => p.place.feature === otherRadius);
   if (series.length < 2 && ofOtherRadius.length >= 2) {
@@ -98,6 +99,14 @@ function doubtsOf(
   const rival = ranked.slice(1).find((a) => a.explained >= best.explained - equalWithin && contradict(a, best));
   if (rival !== undefined) {
     const sentence = `the echoes fit ${block.title} as ${inWords(best)}, and as well as ${inWords(rival)}; say which by giving the reflectors their windows`;
+    doubts.push({ flag: 'ambiguous-assignment', sentence });
+  }
+  const highest = unmatched
+    .filter(({ name }) => name === null)
+    .find(({ echo }) => echoes.every((e) => e.amplitudePercent <= echoes[echo].amplitudePercent));
+  if (highest !== undefined) {
+    const { timeUs, amplitudePercent } = echoes[highest.echo];
+    const sentence = `the highest echo (${figure(timeUs, 2)} µs, ${figure(amplitudePercent, 0)} %) belongs to nothing known of ${block.title}; check block and direction, or what sends it`;
     doubts.push({ flag: 'ambiguous-assignment', sentence });
   }
   const faced = series.length < 2 ? null : otherRadiusDoubt(block, 2000 / best.slopeUsPerMm, best.zeroOffsetUs);

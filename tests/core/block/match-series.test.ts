@@ -173,6 +173,31 @@ describe('matchSeries leaves out, by name', () => {
   });
 });
 
+describe('matchSeries is not satisfied with the lesser echoes', () => {
+  it('the highest echo belongs to nothing known: that is said', () => {
+    const echoes = inTime([...series([100, 225], 3241, 7.31), echo(95, 99)]);
+    const match = matchSeries(echoes, block('iso-2400/quadrant-return-25'));
+    expect(match.matches.map((m) => m.distanceMm)).toEqual([100, 225]);
+    expect(match.doubts.map((d) => d.sentence).join()).toContain(
+      'the highest echo (95 µs, 99 %) belongs to nothing known',
+    );
+  });
+
+  it('a wedge’s echo may well be the highest', () => {
+    const echoes = inTime([...series([100, 225], 3241, 7.31), echo(4, 99)]);
+    expect(matchSeries(echoes, block('iso-2400/quadrant-return-25')).doubts).toEqual([]);
+  });
+
+  it.each([
+    { truth: [100, 225, 350], taken: 'iso-2400/quadrant-slot' },
+    { truth: [100, 200, 300], taken: 'iso-2400/quadrant-return-25' },
+    { truth: [101.6, 228.6, 355.6], taken: 'two-radius-1in-3in/1in' },
+  ])('echoes of $truth mm taken for $taken', ({ truth, taken }) => {
+    const match = matchSeries(series(truth, 3241, 7.31), block(taken));
+    expect(match.doubts.map((d) => d.flag)).toContain('ambiguous-assignment');
+  });
+});
+
 describe('matchSeries of the other radius', () => {
   it('faced at 50 and taken for 25 matches with the right velocity, and doubts the zero offset', () => {
     const match = matchSeries(series([50, 125, 200], 3255, 7), block('iso-7963/25'));
