@@ -78,7 +78,9 @@ process.exitCode = failed > 0 ? 1 : 0;
 
 function run(program, given, env = {}) {
   const path = program === 'node' ? process.execPath : programs + program;
-  return spawnSync(path, given, { cwd: root, stdio: 'inherit', env: { ...process.env, ...env } }).status ?? 1;
+  // Colours are for a terminal; a log is read as it stands.
+  const plain = process.stdout.isTTY ? {} : { NO_COLOR: '1', FORCE_COLOR: undefined };
+  return spawnSync(path, given, { cwd: root, stdio: 'inherit', env: { ...process.env, ...plain, ...env } }).status ?? 1;
 }
 
 /** A program without counts of its own is one check. */
