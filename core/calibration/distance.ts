@@ -116,6 +116,7 @@ function lineUncertainty(
 
   const found = fit.residualSd ** 2;
   const perPoint = Math.max(found, ofStated.slope / ofUnit.slope, ofStated.intercept / ofUnit.intercept);
+  if (perPoint === 0 && !timingKnown) return null;
   const explained = timingKnown && found <= 4 * expectedScatter(points, stated, ofUnit, fit.degreesOfFreedom);
   const student = tQuantile(0.975, fit.degreesOfFreedom);
   return {

@@ -171,6 +171,19 @@ describe('fitDistance of more points', () => {
     expect(lucky.velocityHalfWidth95MPerS! / lucky.velocityMPerS.standardUncertainty!).toBeCloseTo(1.96, 3);
   });
 
+  it('knows no uncertainty where nothing is stated and the points lie exactly on a line', () => {
+    const fit = fitted(fitDistance([point(25, 8), point(50, 16), point(75, 24)]));
+    expect(fit.residualSdUs).toBe(0);
+    expect(fit.velocityMPerS.standardUncertainty).toBeNull();
+    expect(fit.velocityHalfWidth95MPerS).toBeNull();
+  });
+
+  it('takes an uncertainty stated as 0 at its word', () => {
+    const fit = fitted(fitDistance([point(25, 8, 0), point(50, 16, 0), point(75, 24, 0)]));
+    expect(fit.velocityMPerS.standardUncertainty).toBe(0);
+    expect(fit.velocityHalfWidth95MPerS).toBe(0);
+  });
+
   it('believes the residuals where they scatter more than twice as wide as stated', () => {
     const wide = fitted(fitDistance([point(25, 8, 0.001), point(50, 16.02, 0.001), point(75, 24, 0.001)]));
     expect(wide.velocityHalfWidth95MPerS! / wide.velocityMPerS.standardUncertainty!).toBeCloseTo(12.7062, 4);
