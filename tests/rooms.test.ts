@@ -40,9 +40,9 @@ interface Import {
 
 function importsOf(file: string, text: string): Import[] {
   const found = [
-    ...text.matchAll(/\bimport\s+(?<type>type\s+)?[^'"();]*?\bfrom\s*['"](?<target>[^'"]+)['"]/g),
-    ...text.matchAll(/\bexport\s+(?<type>type\s+)?[{*][^'"();]*?\bfrom\s*['"](?<target>[^'"]+)['"]/g),
-    ...text.matchAll(/\bimport\s*\(?\s*['"](?<target>[^'"]+)['"]/g),
+    ...text.matchAll(/^\s*(?:import|export)\s+(?<type>type\s+)?[^'"();]*?\bfrom\s*['"](?<target>[^'"]+)['"]/gm),
+    ...text.matchAll(/^\s*import\s*['"](?<target>[^'"]+)['"]/gm),
+    ...text.matchAll(/\bimport\s*\(\s*['"](?<target>[^'"]+)['"]/g),
   ];
   return found.map(({ groups }) => {
     const target = groups?.target ?? '';
@@ -119,10 +119,21 @@ describe('the rooms', () => {
     ['anything reaching for tests', 'core/gate/gate.ts', "import { trace } from '../../tests/build/trace.ts';"],
     ['a re-export', 'core/gate/gate.ts', "export * from '../../renderer/App.tsx';"],
     ['a dynamic import', 'core/gate/gate.ts', "const fs = await import('node:fs');"],
+    [
+      'a type brought in by a dynamic import',
+      'core/gate/gate.ts',
+      "type Host = import('../../renderer/host/host.ts').Host;",
+    ],
     ['an import over several lines', 'core/gate/gate.ts', "import {\n  readFile,\n} from 'node:fs';"],
     ['a file in a room of its own', 'scripts/new.ts', "import { readFile } from 'node:fs';"],
   ])('the table bites: %s', (_name, file, text) => {
     expect(trespasses(file, text)).toHaveLength(1);
+  });
+
+  it('a comment that speaks of an import from somewhere is none', () => {
+    const comment =
+      "/** What an import took from 'elsewhere'. */\n// import it from 'elsewhere'\n * import of a file from 'elsewhere'";
+    expect(trespasses('core/gate/gate.ts', comment)).toEqual([]);
   });
 
   it('the single crossing from the screens to the host is permitted as a type', () => {
