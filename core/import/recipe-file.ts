@@ -10,5 +10,7 @@ export function readRecipe(file: string, text: string): Outcome<ImportRecipe> {
   const json = readJson(file, text);
   if (!json.ok) return json;
   const parsed = v.safeParse(importRecipeSchema, json.value.value);
-  return parsed.success ? success(parsed.output) : failure(...schemaProblems(parsed.issues, json.value, 'recipe-form', issueAtPath));
+  return parsed.success
+    ? success(parsed.output)
+    : failure(...schemaProblems(parsed.issues, json.value, 'recipe-form', issueAtPath));
 }

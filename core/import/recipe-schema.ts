@@ -21,7 +21,11 @@ export const importRecipeSchema = v.strictObject({
   fullScreen: v.nullable(positive),
   zeroLevel: v.nullable(finite),
   rectification: v.nullable(v.picklist(['rf', 'full', 'positive', 'negative', 'envelope'])),
-  columns: v.strictObject({ axis: v.nullable(column), amplitudes: v.nullable(v.array(column)), captureId: v.nullable(column) }),
+  columns: v.strictObject({
+    axis: v.nullable(column),
+    amplitudes: v.nullable(v.array(column)),
+    captureId: v.nullable(column),
+  }),
   uneven: v.picklist(['refuse', 'resample']),
   dateOrder: v.nullable(v.picklist(['day-first', 'month-first'])),
 }) satisfies v.GenericSchema<unknown, ImportRecipe>;

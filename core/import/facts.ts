@@ -1,0 +1,266 @@
+import type { MetadataEntry } from '../capture/capture.ts';
+import type { Rectification } from '../capture/waveform.ts';
+import { type Problem, problem } from '../outcome.ts';
+import type { ImportRecipe, StatedAmplitudeUnit, TimeUnit } from './import-recipe.ts';
+import { readCell } from './number.ts';
+import { readTakenAt } from './taken-at.ts';
+import { type Label, microseconds, millimetres, readLabel, rectificationIn, type Unit, unitOf } from './unit-words.ts';
+
+/** What a preamble, or a row of a manifest, says of how a capture was taken. Unknown is `null`. */
+export interface Facts {
+  gainDb: number | null;
+  takenAt: string | null;
+  positionMm: number | null;
+  probe: string | null;
+  block: string | null;
+  temperatureC: number | null;
+  sampleRateMHz: number | null;
+  startUs: number | null;
+  timeUnit: TimeUnit | null;
+  axisVelocityMPerS: number | null;
+  amplitudeUnit: { readonly unit: StatedAmplitudeUnit; readonly scale: number } | null;
+  /** `unit` is `null` where it is that of the amplitudes. */
+  fullScreen: { readonly value: number; readonly unit: StatedAmplitudeUnit | null } | null;
+  zeroLevel: number | null;
+  rectification: Rectification | null;
+  channelNames: readonly string[] | null;
+}
+
+export interface ReadFacts {
+  readonly facts: Facts;
+  readonly asks: readonly Problem[];
+  readonly warnings: readonly Problem[];
+}
+
+export function noFacts(): Facts {
+  return {
+    gainDb: null,
+    takenAt: null,
+    positionMm: null,
+    probe: null,
+    block: null,
+    temperatureC: null,
+    sampleRateMHz: null,
+    startUs: null,
+    timeUnit: null,
+    axisVelocityMPerS: null,
+    amplitudeUnit: null,
+    fullScreen: null,
+    zeroLevel: null,
+    rectification: null,
+    channelNames: null,
+  };
+}
+
+/** One statement: its words, its value as a number and a unit where it has them, and as text. */
+interface Statement {
+  readonly key: string;
+  readonly words: string;
+  readonly text: string;
+  readonly value: number | null;
+  readonly unit: Unit | null;
+}
+
+type Reader = (facts: Facts, statement: Statement, doubts: Doubts) => void;
+
+class Doubts {
+  readonly asks: Problem[] = [];
+  readonly warnings: Problem[] = [];
+  /** A date and a time of day that stand in two entries. */
+  date: string | null = null;
+  timeOfDay: string | null = null;
+  readonly file: string;
+  readonly dateOrder: ImportRecipe['dateOrder'];
+
+  constructor(file: string, dateOrder: ImportRecipe['dateOrder']) {
+    this.file = file;
+    this.dateOrder = dateOrder;
+  }
+
+  warn(code: string, sentence: string): void {
+    this.warnings.push(problem(code, { file: this.file }, sentence));
+  }
+
+  ask(code: string, sentence: string): void {
+    this.asks.push(problem(code, { file: this.file }, sentence));
+  }
+}
+
+const readGain: Reader = (facts, { key, text, value, unit }, doubts) => {
+  if (value === null || (unit !== null && unit.kind !== 'decibel')) {
+    return doubts.warn('gain-not-understood', `‘${key}’ is ‘${text}’: no gain in dB. The gain is left unknown.`);
+  }
+  if (unit === null) doubts.warn('gain-unit-assumed', `‘${key}’ has no unit; ${text} was taken as dB.`);
+  facts.gainDb = value;
+};
+
+const readPosition: Reader = (facts, { key, text, value, unit }, doubts) => {
+  if (value !== null && unit?.kind === 'distance') facts.positionMm = value * millimetres[unit.unit];
+  else
+    doubts.warn(
+      'position-not-understood',
+      `‘${key}’ is ‘${text}’: no length with a unit. The position is left unknown.`,
+    );
+};
+
+const readTemperature: Reader = (facts, { key, text, value, unit }, doubts) => {
+  if (value !== null && unit?.kind === 'celsius') facts.temperatureC = value;
+  else if (value !== null && unit?.kind === 'fahrenheit') facts.temperatureC = ((value - 32) * 5) / 9;
+  else
+    doubts.warn('temperature-not-understood', `‘${key}’ is ‘${text}’: no temperature in °C or °F. It is left unknown.`);
+};
+
+const readSampleRate: Reader = (facts, { value, unit }) => {
+  if (value !== null && value > 0 && unit?.kind === 'frequency') facts.sampleRateMHz = value * unit.megahertz;
+};
+
+const readSampleInterval: Reader = (facts, { value, unit }) => {
+  if (value !== null && value > 0 && unit?.kind === 'time') facts.sampleRateMHz = 1 / (value * microseconds[unit.unit]);
+};
+
+const readStart: Reader = (facts, { value, unit }) => {
+  if (value !== null && unit?.kind === 'time') facts.startUs = value * microseconds[unit.unit];
+};
+
+const readTimeUnit: Reader = (facts, { text }) => {
+  const unit = unitOf(text);
+  if (unit?.kind === 'time') facts.timeUnit = unit.unit;
+};
+
+const readVelocity: Reader = (facts, { value, unit }) => {
+  if (value !== null && value > 0 && unit?.kind === 'velocity') facts.axisVelocityMPerS = value;
+};
+
+const readAmplitudeUnit: Reader = (facts, { text }) => {
+  const unit = unitOf(text);
+  if (unit?.kind === 'amplitude') facts.amplitudeUnit = unit;
+};
+
+const readFullScreen: Reader = (facts, { value, unit }) => {
+  if (value === null || !(value > 0)) return;
+  facts.fullScreen =
+    unit?.kind === 'amplitude' ? { value: value * unit.scale, unit: unit.unit } : { value, unit: null };
+};
+
+const readZeroLevel: Reader = (facts, { value }) => {
+  if (value !== null) facts.zeroLevel = value;
+};
+
+const readRectification: Reader = (facts, { text }) => {
+  facts.rectification = /^full$/i.test(text)
+    ? 'full'
+    : (rectificationIn(text) ?? (/^none|off|no$/i.test(text) ? 'rf' : null));
+};
+
+const readTaken: Reader = (_facts, { text }, doubts) => {
+  doubts.date = text;
+};
+
+const readTimeOfDay: Reader = (_facts, { text }, doubts) => {
+  if (/^\d{1,2}:\d{2}/.test(text)) doubts.timeOfDay = text;
+};
+
+const readers = new Map<string, Reader>(
+  (
+    [
+      [readGain, 'gain|receiver gain|gain setting|amplification|instrument gain'],
+      [readPosition, 'position|probe position|scan position|x position|position x'],
+      [readTemperature, 'temperature|temp|block temperature|surface temperature'],
+      [readSampleRate, 'sample rate|sampling rate|sampling frequency|sample frequency|samplerate|digitizing rate'],
+      [
+        readSampleInterval,
+        'sample interval|sampling interval|time increment|time step|increment|sample period|dt|step',
+      ],
+      [readStart, 'start|start time|time start|first sample|time of first sample'],
+      [readTimeUnit, 'time unit|time units|unit of time'],
+      [readVelocity, 'axis velocity|velocity|sound velocity|material velocity'],
+      [readAmplitudeUnit, 'amplitude unit|amplitude units|unit of amplitude'],
+      [readFullScreen, 'full scale|full screen|full screen height|adc full scale|fullscale|fullscreen'],
+      [readZeroLevel, 'zero level|base line|baseline|mid scale|midscale'],
+      [readRectification, 'rectification|rectifier|rectified|detection|waveform|wave form|display mode|mode'],
+      [
+        readTaken,
+        'taken at|time taken|taken|date|date time|datetime|timestamp|acquired|acquired at|recorded|recorded at|acquisition time|captured at|date and time',
+      ],
+      [readTimeOfDay, 'time|time of day'],
+      [(facts, { text }) => (facts.probe = text || null), 'probe|search unit|transducer|probe id'],
+      [(facts, { text }) => (facts.block = text || null), 'block|reference block|calibration block|block id'],
+    ] as const satisfies readonly (readonly [Reader, string])[]
+  ).flatMap(([reader, words]) => words.split('|').map((phrase) => [phrase, reader] as const)),
+);
+
+/**
+ * What the entries say. Keys are recognised by their words whatever their spelling (`gain_db`, `Gain (dB)`); what is not understood stays
+ * in the metadata alone.
+ */
+export function readFacts(
+  file: string,
+  entries: readonly MetadataEntry[],
+  recipe: Pick<ImportRecipe, 'dateOrder'>,
+): ReadFacts {
+  const facts = noFacts();
+  const doubts = new Doubts(file, recipe.dateOrder);
+  for (const entry of entries) {
+    const label = readLabel(entry.key);
+    readers.get(label.words)?.(facts, statementOf(entry, label), doubts);
+    if (/^channels?( data| names?)?$|^traces?$/.test(label.words)) facts.channelNames = namesIn(entry.value);
+  }
+  facts.takenAt = takenAt(doubts);
+  return { facts, asks: doubts.asks, warnings: doubts.warnings };
+}
+
+/** Is there a fact under a key of these words? For the columns of a manifest. */
+export function isFact(words: string): boolean {
+  return readers.has(words);
+}
+
+function statementOf(entry: MetadataEntry, label: Label): Statement {
+  const text = entry.value.trim();
+  const match = /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
+  const reading = match === null ? null : readCell(match[1], null);
+  const unitText = match?.[2]?.trim();
+  const ownUnit = unitText === undefined ? null : unitOf(unitText);
+  const isNumber = reading?.kind === 'number' && (unitText === undefined || ownUnit !== null);
+  return {
+    key: entry.key,
+    words: label.words,
+    text,
+    value: isNumber ? reading.value : null,
+    unit: ownUnit ?? label.unit,
+  };
+}
+
+function namesIn(value: string): readonly string[] {
+  return value
+    .split(/[,;\t]/)
+    .map((name) => name.trim().replace(/^"|"$/g, ''))
+    .filter((name) => name !== '');
+}
+
+function takenAt(doubts: Doubts): string | null {
+  if (doubts.date === null) return null;
+  const hasTime = /\d:\d/.test(doubts.date);
+  const text = !hasTime && doubts.timeOfDay !== null ? `${doubts.date} ${doubts.timeOfDay}` : doubts.date;
+  const taken = readTakenAt(text, doubts.dateOrder);
+  if (taken.kind === 'ambiguous-date') {
+    doubts.ask(
+      'ambiguous-date',
+      `‘${text}’ may be day/month or month/day. State the order of dates, or write the date as 2026-12-31.`,
+    );
+    return null;
+  }
+  if (taken.kind === 'unreadable') {
+    doubts.warn(
+      'time-not-understood',
+      `‘${text}’ is no date and time that can be understood; the time taken is left unknown. Write it as 2026-12-31T14:30:00Z.`,
+    );
+    return null;
+  }
+  if (taken.kind === 'without-zone') {
+    doubts.warn(
+      'time-without-zone',
+      `The time taken, ‘${text}’, has no time zone; it is kept as told. Captures from other zones cannot be put in order with it.`,
+    );
+  }
+  return taken.text;
+}

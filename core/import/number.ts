@@ -1,0 +1,51 @@
+import type { DecimalMark } from './import-recipe.ts';
+
+export type CellReading =
+  | { readonly kind: 'number'; readonly value: number; readonly mark: DecimalMark | null; readonly grouped: boolean }
+  | { readonly kind: 'empty' | 'nan' | 'infinite' | 'text' | 'other-mark' | 'ambiguous' };
+
+const plain = /^[+-]?(?:\d+(?:([.,])\d*)?|([.,])\d+)(?:[eE][+-]?\d+)?$/;
+const groupedWithFraction =
+  /^[+-]?\d{1,3}(?:(?:\.\d{3})+,\d+|(?:,\d{3})+\.\d+|(?:['’\u00a0\u202f\u2009]\d{3})+(?:[.,]\d+)?)$/;
+const groupedTwice = /^[+-]?\d{1,3}(?:(?:\.\d{3}){2,}|(?:,\d{3}){2,})$/;
+const nanWords = /^(?:[+-]?nan|n\/?a|#n\/a|null|none|-+|[+-]?1\.#(?:qnan|ind)|missing)$/i;
+const infiniteWords = /^[+-]?(?:inf(?:inity)?|∞|1\.#inf)$/i;
+
+/**
+ * Reads one cell as a number, with the file's decimal mark; `null` = not settled yet, so either mark is taken and named in
+ * `mark`. Thousands separators are recognised only where they cannot be a decimal mark. `1.234` in a file with decimal
+ * commas is `ambiguous`, `0.5` there is `other-mark`: neither is guessed at.
+ */
+export function readCell(cell: string, decimalMark: DecimalMark | null): CellReading {
+  const text = cell.trim().replace(/^\u2212/, '-');
+  if (text === '') return { kind: 'empty' };
+  const match = plain.exec(text);
+  if (match !== null) {
+    const mark = (match[1] ?? match[2] ?? null) as DecimalMark | null;
+    if (mark !== null && decimalMark !== null && mark !== decimalMark) {
+      return { kind: /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(text) ? 'ambiguous' : 'other-mark' };
+    }
+    const value = Number(mark === ',' ? text.replace(',', '.') : text);
+    return Number.isFinite(value) ? { kind: 'number', value, mark, grouped: false } : { kind: 'infinite' };
+  }
+  if (nanWords.test(text)) return { kind: 'nan' };
+  if (infiniteWords.test(text)) return { kind: 'infinite' };
+  return readGrouped(text, decimalMark);
+}
+
+function readGrouped(text: string, decimalMark: DecimalMark | null): CellReading {
+  if (groupedWithFraction.test(text)) {
+    const lastMark = Math.max(text.lastIndexOf('.'), text.lastIndexOf(','));
+    const mark = lastMark < 0 ? null : (text[lastMark] as DecimalMark);
+    if (mark !== null && decimalMark !== null && mark !== decimalMark) return { kind: 'other-mark' };
+    const whole = (lastMark < 0 ? text : text.slice(0, lastMark)).replace(/[^\d+-]/g, '');
+    const value = Number(lastMark < 0 ? whole : `${whole}.${text.slice(lastMark + 1)}`);
+    return { kind: 'number', value, mark, grouped: true };
+  }
+  if (groupedTwice.test(text)) {
+    const group = text.includes('.') ? '.' : ',';
+    if (decimalMark === group) return { kind: 'text' };
+    return { kind: 'number', value: Number(text.replaceAll(group, '')), mark: null, grouped: true };
+  }
+  return { kind: 'text' };
+}

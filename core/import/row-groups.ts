@@ -1,0 +1,153 @@
+import { AxisCheck } from '../capture/uniform-axis.ts';
+import type { RowSink } from './body.ts';
+import type { ColumnPlan } from './columns.ts';
+import type { RowBlock } from './numeric-rows.ts';
+
+/** One column that grows block by block; made whole once, at the end. */
+class GrowingColumn {
+  lowest = Number.POSITIVE_INFINITY;
+  highest = Number.NEGATIVE_INFINITY;
+  sum = 0;
+  length = 0;
+  private segments: Float64Array[] = [];
+
+  append(values: Float64Array, offset: number, stride: number, count: number): void {
+    const segment = new Float64Array(count);
+    let { lowest, highest, sum } = this;
+    for (let i = 0, at = offset; i < count; i++, at += stride) {
+      const value = values[at];
+      segment[i] = value;
+      if (value < lowest) lowest = value;
+      if (value > highest) highest = value;
+      sum += value;
+    }
+    this.lowest = lowest;
+    this.highest = highest;
+    this.sum = sum;
+    this.segments.push(segment);
+    this.length += count;
+  }
+
+  /** The column whole. It can be had only once: the segments are let go one by one. */
+  whole(): Float64Array {
+    const { segments } = this;
+    this.segments = [];
+    if (segments.length === 1) return segments[0];
+    const whole = new Float64Array(this.length);
+    let at = 0;
+    for (let i = 0; i < segments.length; i++) {
+      whole.set(segments[i], at);
+      at += segments[i].length;
+      segments[i] = nothing;
+    }
+    return whole;
+  }
+}
+
+const nothing = new Float64Array(0);
+
+/** The rows of one capture: all of a file's, or in the long form those with one capture id. */
+export class RowGroup {
+  /** `null` where the file has no capture ids. */
+  readonly id: string | null;
+  readonly axis: AxisCheck | null;
+  /** The stamps themselves, kept only where they may have to be resampled. */
+  readonly stamps: GrowingColumn | null;
+  readonly traces: readonly GrowingColumn[];
+  rows = 0;
+  /** Where runs of rows begin: in this group, and in the file. */
+  private readonly runStarts: number[] = [];
+  private readonly fileRows: number[] = [];
+  private nextFileRow = -1;
+  private readonly plan: ColumnPlan;
+
+  constructor(plan: ColumnPlan, id: string | null, keepsStamps: boolean) {
+    this.plan = plan;
+    this.id = id;
+    this.axis = plan.axis === null ? null : new AxisCheck();
+    this.stamps = plan.axis !== null && keepsStamps ? new GrowingColumn() : null;
+    this.traces = plan.traces.map(() => new GrowingColumn());
+  }
+
+  append(block: RowBlock, fields: number, from: number, count: number, fileRow: number): void {
+    const { plan, traces } = this;
+    const offset = from * fields;
+    if (plan.axis !== null) {
+      this.axis?.push(block.values, offset + plan.axis.field, fields, count);
+      this.stamps?.append(block.values, offset + plan.axis.field, fields, count);
+    }
+    for (let i = 0; i < traces.length; i++)
+      traces[i].append(block.values, offset + plan.traces[i].field, fields, count);
+    if (fileRow !== this.nextFileRow) {
+      this.runStarts.push(this.rows);
+      this.fileRows.push(fileRow);
+    }
+    this.rows += count;
+    this.nextFileRow = fileRow + count;
+  }
+
+  /** The row in the file of a row of this group. */
+  fileRowOf(row: number): number {
+    let run = this.runStarts.length - 1;
+    while (run > 0 && this.runStarts[run] > row) run--;
+    return this.fileRows[run] + row - this.runStarts[run];
+  }
+}
+
+/** Text labels are given numbers below this, which no counted capture id has. */
+const firstLabelCode = -(2 ** 50);
+
+/** Takes blocks of rows apart into the columns of each capture. */
+export class RowGroups implements RowSink {
+  readonly groups: RowGroup[] = [];
+  private readonly plan: ColumnPlan;
+  private readonly fields: number;
+  private readonly keepsStamps: boolean;
+  private readonly groupById = new Map<number, RowGroup>();
+  private readonly labels: string[] = [];
+  private readonly codes = new Map<string, number>();
+  private fileRow = 0;
+
+  constructor(plan: ColumnPlan, fields: number, keepsStamps: boolean) {
+    this.plan = plan;
+    this.fields = fields;
+    this.keepsStamps = keepsStamps;
+    if (plan.idField === null) this.groups.push(new RowGroup(plan, null, keepsStamps));
+  }
+
+  take(block: RowBlock): void {
+    const { plan, fields } = this;
+    if (plan.idField === null) {
+      this.groups[0].append(block, fields, 0, block.rows, this.fileRow);
+    } else {
+      for (let from = 0; from < block.rows; ) {
+        const id = block.values[from * fields + plan.idField];
+        let to = from + 1;
+        while (to < block.rows && block.values[to * fields + plan.idField] === id) to++;
+        this.groupOf(id).append(block, fields, from, to - from, this.fileRow + from);
+        from = to;
+      }
+    }
+    this.fileRow += block.rows;
+  }
+
+  labelCode(text: string): number {
+    const known = this.codes.get(text);
+    if (known !== undefined) return known;
+    const code = firstLabelCode - this.labels.length;
+    this.codes.set(text, code);
+    this.labels.push(text);
+    return code;
+  }
+
+  private groupOf(id: number): RowGroup {
+    let group = this.groupById.get(id);
+    if (group === undefined) {
+      const name = id <= firstLabelCode ? this.labels[firstLabelCode - id] : String(id);
+      group = new RowGroup(this.plan, name, this.keepsStamps);
+      this.groupById.set(id, group);
+      this.groups.push(group);
+    }
+    return group;
+  }
+}
