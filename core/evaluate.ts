@@ -4,7 +4,12 @@ import type { DriftResult } from './check/drift.ts';
 import { type Problem, problem } from './outcome.ts';
 import { withFacts } from './review/facts.ts';
 import type { Review } from './review/review.ts';
-import { calibrationAsGiven, type CalibrationResult, concludeCalibration, planForCalibration } from './steps/calibrate.ts';
+import {
+  type CalibrationResult,
+  calibrationAsGiven,
+  concludeCalibration,
+  planForCalibration,
+} from './steps/calibrate.ts';
 import { refersTo } from './steps/calibration-points.ts';
 import { type CalibrationHeight, concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
@@ -40,7 +45,9 @@ export function evaluate(review: Review, captures: readonly Capture[]): Evaluati
   const known = captures.map((capture) => withFacts(capture, review.sources));
   return evaluateWith(review, (references, plan) =>
     examine(
-      known.filter((capture) => references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file }))),
+      known.filter((capture) =>
+        references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
+      ),
       plan,
     ),
   );
@@ -63,7 +70,10 @@ export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
   const readings =
     review.readings === null
       ? null
-      : concludeReadings(review.readings, examined(review.readings.captures, planForReadings(review, review.readings, calibration)));
+      : concludeReadings(
+          review.readings,
+          examined(review.readings.captures, planForReadings(review, review.readings, calibration)),
+        );
 
   let drift: DriftResult | null = null;
   if (review.drift !== null && calibration !== null) {
@@ -72,7 +82,13 @@ export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
     if (outcome.ok) drift = outcome.value;
     else problems.push(...outcome.problems);
   } else if (review.drift !== null) {
-    problems.push(problem('drift-without-calibration', { file: 'drift' }, 'drift needs a calibration to hold the checks against; calibrate first'));
+    problems.push(
+      problem(
+        'drift-without-calibration',
+        { file: 'drift' },
+        'drift needs a calibration to hold the checks against; calibrate first',
+      ),
+    );
   }
 
   const echoes = review.echoes === null ? null : examined(review.echoes.captures, planForEchoes(review, review.echoes));
@@ -87,7 +103,15 @@ export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
 }
 
 function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): Plan {
-  return { conditioning: review.conditioning, echoes, gates: [], timing: 'peak', calibration: null, beam: null };
+  return {
+    conditioning: review.conditioning,
+    echoes,
+    gates: [],
+    timing: 'peak',
+    calibration: null,
+    beam: null,
+    uAngleDeg: null,
+  };
 }
 
 interface Calibrated {
@@ -96,12 +120,19 @@ interface Calibrated {
   readonly heights: readonly CalibrationHeight[];
 }
 
-function calibrationStep(review: Review, examined: (references: readonly string[], plan: Plan) => readonly Examination[]): Calibrated {
+function calibrationStep(
+  review: Review,
+  examined: (references: readonly string[], plan: Plan) => readonly Examination[],
+): Calibrated {
   const decision = review.calibration;
   if (decision === null) return { result: null, calibration: null, heights: [] };
   if (decision.kind === 'given') {
     const calibration = calibrationAsGiven(decision);
-    return { result: { calibration, unmatchedEchoes: [], doubts: [], problems: [] }, calibration, heights: decision.points };
+    return {
+      result: { calibration, unmatchedEchoes: [], doubts: [], problems: [] },
+      calibration,
+      heights: decision.points,
+    };
   }
   const examinations = examined(decision.captures, planForCalibration(review, decision));
   const result = concludeCalibration(decision, examinations);

@@ -1,14 +1,14 @@
-import type { CalibrationResult } from '../steps/calibrate.ts';
+import type { SampleRange } from '../capture/waveform.ts';
 import type { DriftCheck, DriftResult } from '../check/drift.ts';
 import type { Verdict } from '../check/verdict.ts';
 import type { Evaluation } from '../evaluate.ts';
 import { type Flag, flagTexts } from '../flag.ts';
 import { type FormulaKey, formulas } from '../formula.ts';
 import type { Reading } from '../gate/reading.ts';
-import type { SampleRange } from '../capture/waveform.ts';
 import { problemLine } from '../outcome.ts';
 import { type Review, reviewVersion } from '../review/review.ts';
 import type { Echo } from '../signal/echoes.ts';
+import type { CalibrationResult } from '../steps/calibrate.ts';
 import type { CaptureFacts, Examination } from '../steps/examine.ts';
 import type { ReadingResult, SeriesResult } from '../steps/read.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -27,10 +27,12 @@ function significant(value: number | null): number | null {
   return value === null ? null : Number(value.toPrecision(12));
 }
 
-const orNull = (value: number | null | undefined): number | null => (value === null || value === undefined ? null : rounded(value));
-const valueOf = (quantity: Quantity | null): number | null => orNull(quantity?.value);
+const orNull = (value: number | null | undefined): number | null =>
+  value === null || value === undefined ? null : rounded(value);
+const figureOf = (quantity: Quantity | null): number | null => orNull(quantity?.value);
 const uOf = (quantity: Quantity | null): number | null => orNull(quantity?.standardUncertainty);
-const samplesOf = (range: SampleRange | null): [number, number] | null => (range === null ? null : [range.first, range.last]);
+const samplesOf = (range: SampleRange | null): [number, number] | null =>
+  range === null ? null : [range.first, range.last];
 
 export type CaptureLookup = ReadonlyMap<string, CaptureFacts>;
 
@@ -75,9 +77,9 @@ export function calibrationDocument(result: CalibrationResult, captures: Capture
   return {
     format: calibrationFormat,
     version: 1,
-    velocity_m_per_s: valueOf(calibration?.velocityMPerS ?? null),
+    velocity_m_per_s: figureOf(calibration?.velocityMPerS ?? null),
     u_velocity_m_per_s: uOf(calibration?.velocityMPerS ?? null),
-    zero_offset_us: valueOf(calibration?.zeroOffsetUs ?? null),
+    zero_offset_us: figureOf(calibration?.zeroOffsetUs ?? null),
     u_zero_offset_us: uOf(calibration?.zeroOffsetUs ?? null),
     covariance_us_us_per_mm: significant(calibration?.covarianceUsUsPerMm ?? null),
     velocity_half_width_95_m_per_s: orNull(calibration?.velocityHalfWidth95MPerS),
@@ -113,16 +115,16 @@ export function readingDocument(reading: Reading, captures: CaptureLookup) {
   return {
     ...placeOf(reading.captureId, captures),
     gate: reading.gate,
-    time_us: valueOf(reading.timeUs),
+    time_us: figureOf(reading.timeUs),
     u_time_us: uOf(reading.timeUs),
-    sound_path_mm: valueOf(reading.soundPathMm),
+    sound_path_mm: figureOf(reading.soundPathMm),
     u_sound_path_mm: uOf(reading.soundPathMm),
     amplitude_percent: orNull(reading.amplitudePercent),
     signal_to_noise_db: orNull(reading.signalToNoiseDb),
     crossing_us: orNull(reading.crossingUs),
-    depth_mm: valueOf(reading.depthMm),
+    depth_mm: figureOf(reading.depthMm),
     u_depth_mm: uOf(reading.depthMm),
-    surface_distance_mm: valueOf(reading.surfaceDistanceMm),
+    surface_distance_mm: figureOf(reading.surfaceDistanceMm),
     u_surface_distance_mm: uOf(reading.surfaceDistanceMm),
     leg: reading.leg,
     below_peak_db: orNull(reading.belowPeakDb),
@@ -140,6 +142,7 @@ function seriesDocument(series: SeriesResult) {
       amplitude_percent: rounded(series.peak.amplitudePercent),
       reference_gain_db: orNull(series.peak.referenceGainDb),
       method: series.peak.method,
+      is_lower_bound: series.peak.isLowerBound,
       from: series.peak.from,
     },
     path_range_mm: orNull(series.pathRangeMm),
@@ -156,12 +159,13 @@ export function readingsDocument(result: ReadingResult, captures: CaptureLookup)
 
 function verdictDocument(verdict: Verdict) {
   return {
-    measured: valueOf(verdict.measured),
+    measured: figureOf(verdict.measured),
     u_measured: uOf(verdict.measured),
     limit: rounded(verdict.limit),
     unit: verdict.unit,
     rule: verdict.rule,
     clause: verdict.clause,
+    decision: verdict.decision,
     outcome: verdict.outcome,
   };
 }
@@ -172,26 +176,29 @@ function checkDocument(check: DriftCheck, captures: CaptureLookup) {
     taken_at: check.takenAt,
     reflectors: check.reflectors.map((reflector) => ({
       distance_mm: rounded(reflector.distanceMm),
-      distance_error_mm: valueOf(reflector.distanceErrorMm),
+      distance_error_mm: figureOf(reflector.distanceErrorMm),
       u_distance_error_mm: uOf(reflector.distanceErrorMm),
-      amplitude_change_db: valueOf(reflector.amplitudeChangeDb),
+      amplitude_change_db: figureOf(reflector.amplitudeChangeDb),
       u_amplitude_change_db: uOf(reflector.amplitudeChangeDb),
       verdicts: reflector.verdicts.map(verdictDocument),
       flags: reflector.flags,
     })),
-    velocity_change_percent: valueOf(check.velocityChangePercent),
+    velocity_change_percent: figureOf(check.velocityChangePercent),
     u_velocity_change_percent: uOf(check.velocityChangePercent),
-    zero_offset_change_us: valueOf(check.zeroOffsetChangeUs),
+    zero_offset_change_us: figureOf(check.zeroOffsetChangeUs),
     u_zero_offset_change_us: uOf(check.zeroOffsetChangeUs),
     cause: check.cause,
+    cause_sentence: check.causeSentence,
     verdict: check.verdict,
     consequences: check.consequences,
+    remarks: check.remarks,
     flags: check.flags,
   };
 }
 
 export function driftDocument(result: DriftResult, captures: CaptureLookup) {
-  const fileOf = (captureId: string | null): string | null => (captureId === null ? null : placeOf(captureId, captures).file);
+  const fileOf = (captureId: string | null): string | null =>
+    captureId === null ? null : placeOf(captureId, captures).file;
   return {
     checks: result.checks.map((check) => checkDocument(check, captures)),
     first_failing: fileOf(result.firstFailing),
@@ -244,12 +251,19 @@ function flagsIn({ calibration, readings, drift, echoes }: Evaluation): Set<Flag
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(readings?.readings ?? []).flatMap((reading) => reading.flags),
-    ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((reflector) => reflector.flags)]),
+    ...(drift?.checks ?? []).flatMap((check) => [
+      ...check.flags,
+      ...check.reflectors.flatMap((reflector) => reflector.flags),
+    ]),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);
 }
 
 function textsOf(flags: ReadonlySet<Flag>): Record<string, string> {
   const known = Object.keys(flagTexts) as Flag[];
-  return Object.fromEntries(known.filter((flag) => flags.has(flag)).map((flag) => [flag, `${flagTexts[flag].sentence} ${flagTexts[flag].advice}`]));
+  return Object.fromEntries(
+    known
+      .filter((flag) => flags.has(flag))
+      .map((flag) => [flag, `${flagTexts[flag].sentence} ${flagTexts[flag].advice}`]),
+  );
 }

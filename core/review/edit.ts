@@ -1,5 +1,5 @@
 import { unreachable } from '../invariant.ts';
-import { type Outcome, failure, problem, success } from '../outcome.ts';
+import { failure, type Outcome, problem, success } from '../outcome.ts';
 import type { Facts, ReadingDecision, Review, SourceFile } from './review.ts';
 
 type Gate = ReadingDecision['gates'][number];
@@ -39,21 +39,30 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
     case 'set-notes':
       return success({ review: { ...review, notes: edit.notes }, inverse: { kind: 'set-notes', notes: review.notes } });
     case 'set-manifests':
-      return success({ review: { ...review, manifests: edit.manifests }, inverse: { kind: 'set-manifests', manifests: review.manifests } });
+      return success({
+        review: { ...review, manifests: edit.manifests },
+        inverse: { kind: 'set-manifests', manifests: review.manifests },
+      });
     case 'set-conditioning':
       return success({
         review: { ...review, conditioning: edit.conditioning },
         inverse: { kind: 'set-conditioning', conditioning: review.conditioning },
       });
     case 'set-echoes':
-      return success({ review: { ...review, echoes: edit.echoes }, inverse: { kind: 'set-echoes', echoes: review.echoes } });
+      return success({
+        review: { ...review, echoes: edit.echoes },
+        inverse: { kind: 'set-echoes', echoes: review.echoes },
+      });
     case 'set-calibration':
       return success({
         review: { ...review, calibration: edit.calibration },
         inverse: { kind: 'set-calibration', calibration: review.calibration },
       });
     case 'set-readings':
-      return success({ review: { ...review, readings: edit.readings }, inverse: { kind: 'set-readings', readings: review.readings } });
+      return success({
+        review: { ...review, readings: edit.readings },
+        inverse: { kind: 'set-readings', readings: review.readings },
+      });
     case 'set-drift':
       return success({ review: { ...review, drift: edit.drift }, inverse: { kind: 'set-drift', drift: review.drift } });
     case 'add-source':
@@ -74,7 +83,8 @@ type SourceEdit = Extract<Edit, { kind: 'add-source' | 'change-source' | 'remove
 
 function editSource(review: Review, edit: SourceEdit): Outcome<Edited> {
   const { sources } = review;
-  const withSources = (next: readonly SourceFile[], inverse: Edit) => success({ review: { ...review, sources: [...next] }, inverse });
+  const withSources = (next: readonly SourceFile[], inverse: Edit) =>
+    success({ review: { ...review, sources: [...next] }, inverse });
   const file = edit.kind === 'add-source' ? edit.source.file : edit.file;
   const index = sources.findIndex((source) => source.file === file);
   if (edit.kind === 'add-source') {
@@ -87,15 +97,30 @@ function editSource(review: Review, edit: SourceEdit): Outcome<Edited> {
     case 'remove-source':
       return withSources(sources.toSpliced(index, 1), { kind: 'add-source', source: old, at: index });
     case 'set-facts':
-      return withSources(sources.with(index, { ...old, facts: [...edit.facts] }), { kind: 'set-facts', file, facts: old.facts });
+      return withSources(sources.with(index, { ...old, facts: [...edit.facts] }), {
+        kind: 'set-facts',
+        file,
+        facts: old.facts,
+      });
     case 'change-source':
-      return withSources(sources.with(index, edit.source), { kind: 'change-source', file: edit.source.file, source: old });
+      return withSources(sources.with(index, edit.source), {
+        kind: 'change-source',
+        file: edit.source.file,
+        source: old,
+      });
     default:
       return unreachable(edit);
   }
 }
 
-const noReadings: ReadingDecision = { captures: [], gates: [], timing: 'peak', beam: null, uAngleDeg: null, series: { offPeakDb: 1 } };
+const noReadings: ReadingDecision = {
+  captures: [],
+  gates: [],
+  timing: 'peak',
+  beam: null,
+  uAngleDeg: null,
+  series: { offPeakDb: 1 },
+};
 
 type GateEdit = Extract<Edit, { kind: 'add-gate' | 'change-gate' | 'remove-gate' }>;
 
@@ -107,7 +132,8 @@ function editGate(review: Review, edit: GateEdit): Outcome<Edited> {
   const name = edit.kind === 'add-gate' ? edit.gate.name : edit.name;
   const index = gates.findIndex((gate) => gate.name === name);
   if (edit.kind === 'add-gate') {
-    if (index >= 0) return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${name}" already`));
+    if (index >= 0)
+      return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${name}" already`));
     if (review.readings === null) {
       const next = { ...readings, gates: [edit.gate] };
       return success({ review: { ...review, readings: next }, inverse: { kind: 'set-readings', readings: null } });
@@ -115,9 +141,11 @@ function editGate(review: Review, edit: GateEdit): Outcome<Edited> {
     return withGates(inserted(gates, edit.gate, edit.at), { kind: 'remove-gate', name });
   }
   if (index < 0) return failure(problem('no-such-gate', { file: 'review' }, `there is no gate called "${name}"`));
-  if (edit.kind === 'remove-gate') return withGates(gates.toSpliced(index, 1), { kind: 'add-gate', gate: gates[index], at: index });
+  if (edit.kind === 'remove-gate')
+    return withGates(gates.toSpliced(index, 1), { kind: 'add-gate', gate: gates[index], at: index });
   const taken = gates.some((gate, i) => i !== index && gate.name === edit.gate.name);
-  if (taken) return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${edit.gate.name}" already`));
+  if (taken)
+    return failure(problem('gate-twice', { file: 'review' }, `there is a gate called "${edit.gate.name}" already`));
   return withGates(gates.with(index, edit.gate), { kind: 'change-gate', name: edit.gate.name, gate: gates[index] });
 }
 
@@ -158,7 +186,10 @@ export function nameOf(edit: Edit, before: Review): string {
     case 'remove-gate':
       return `remove gate '${edit.name}'`;
     case 'change-gate':
-      return gateChange(before.readings?.gates.find((gate) => gate.name === edit.name), edit.gate);
+      return gateChange(
+        before.readings?.gates.find((gate) => gate.name === edit.name),
+        edit.gate,
+      );
     default:
       return unreachable(edit);
   }
@@ -167,7 +198,8 @@ export function nameOf(edit: Edit, before: Review): string {
 function gateChange(old: Gate | undefined, next: Gate): string {
   if (old === undefined || old.name !== next.name) return `rename gate '${old?.name ?? ''}' to '${next.name}'`;
   if (JSON.stringify(old.span) === JSON.stringify(next.span)) return `change threshold of gate '${next.name}'`;
-  const width = (gate: Gate): number => (gate.span.axis === 'time' ? gate.span.toUs - gate.span.fromUs : gate.span.toMm - gate.span.fromMm);
+  const width = (gate: Gate): number =>
+    gate.span.axis === 'time' ? gate.span.toUs - gate.span.fromUs : gate.span.toMm - gate.span.fromMm;
   const moved = old.span.axis === next.span.axis && Math.abs(width(old) - width(next)) < 1e-9;
   return moved ? `move gate '${next.name}'` : `stretch gate '${next.name}'`;
 }

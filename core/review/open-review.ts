@@ -20,7 +20,9 @@ export function openReview(file: string, text: string): Outcome<Review> {
   }
   const version = value.version;
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
-    return failure(problem('review-version', place(['version']), 'the review does not say its version as a whole number from 1'));
+    return failure(
+      problem('review-version', place(['version']), 'the review does not say its version as a whole number from 1'),
+    );
   }
   if (version > reviewVersion) {
     const sentence = `the review is of version ${version}, and this program reads up to version ${reviewVersion}; open it with a newer program`;

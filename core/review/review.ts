@@ -47,7 +47,11 @@ const manifest = v.strictObject({ file: v.pipe(v.string(), v.minLength(1)), sha2
 const conditioning = v.strictObject({
   baseline: v.picklist(['none', 'mean', 'linear']),
   bandPass: v.nullable(
-    v.strictObject({ lowMHz: positive, highMHz: positive, order: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)) }),
+    v.strictObject({
+      lowMHz: positive,
+      highMHz: positive,
+      order: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)),
+    }),
   ),
   padding: v.picklist(['extend', 'none']),
   peak: v.picklist(['log-parabola', 'three-point']),
@@ -129,10 +133,14 @@ const drift = v.strictObject({
   amplitudePercent: v.nullable(percent),
   thresholdPercent: percent,
   rangeMm: v.nullable(positive),
-  rule: v.nullable(v.variant('kind', [
-    v.strictObject({ kind: v.literal('published'), name }),
-    v.strictObject({ kind: v.literal('own'), rule: driftRuleSchema as v.GenericSchema<DriftRule> }),
-  ])),
+  /** Whether the expanded uncertainty guards the limit, or the value alone decides. */
+  decision: v.picklist(['with-uncertainty', 'simple-acceptance']),
+  rule: v.nullable(
+    v.variant('kind', [
+      v.strictObject({ kind: v.literal('published'), name }),
+      v.strictObject({ kind: v.literal('own'), rule: driftRuleSchema as v.GenericSchema<DriftRule> }),
+    ]),
+  ),
 });
 
 export const reviewSchema = v.strictObject({

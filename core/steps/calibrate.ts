@@ -1,12 +1,12 @@
 import { readBlock } from '../block/block-by-name.ts';
-import type { BlockSeries } from '../block/reference-block.ts';
 import { matchSeries } from '../block/match-series.ts';
+import type { BlockSeries } from '../block/reference-block.ts';
 import type { CalibrationPoint } from '../calibration/calibration-point.ts';
 import { type DistanceCalibration, fitDistance } from '../calibration/distance.ts';
 import { doubtsAbout } from '../calibration/plausibility.ts';
 import type { CaptureId } from '../capture/capture.ts';
-import type { Gate } from '../gate/gate.ts';
 import type { Doubt } from '../doubt.ts';
+import type { Gate } from '../gate/gate.ts';
 import { type Nominal, nominalVelocity } from '../material/velocities.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { CalibrationFit, CalibrationGiven, Review } from '../review/review.ts';
@@ -39,14 +39,21 @@ export interface CalibrationResult {
 export function planForCalibration(review: Review, decision: CalibrationFit): Plan {
   const { reflectors } = decision;
   const gates: Gate[] =
-    reflectors.kind === 'windows' ? reflectors.list.map((reflector) => gateOfReflector(reflector, decision.thresholdPercent)) : [];
+    reflectors.kind === 'windows'
+      ? reflectors.list.map((reflector) => gateOfReflector(reflector, decision.thresholdPercent))
+      : [];
   return {
     conditioning: review.conditioning,
-    echoes: { abovePercent: reflectors.kind === 'block' ? blockEchoesAbovePercent : decision.thresholdPercent, fromUs: null, toUs: null },
+    echoes: {
+      abovePercent: reflectors.kind === 'block' ? blockEchoesAbovePercent : decision.thresholdPercent,
+      fromUs: null,
+      toUs: null,
+    },
     gates,
     timing: decision.timing,
     calibration: null,
     beam: null,
+    uAngleDeg: null,
   };
 }
 
@@ -80,13 +87,14 @@ function conclude(
   return { calibration: { ...fit.value, flags }, unmatchedEchoes, doubts: allDoubts, problems: [] };
 }
 
-/** Echoes above the threshold that no point was made from, in the captures that gave points. */
+/** Echoes above the threshold that no point was made from, in the captures that gave points. The main bang is none. */
 function unmatchedBeside(points: readonly CalibrationPoint[], examinations: readonly Examination[]): UnmatchedEcho[] {
   const used = new Set(points.map((point) => point.captureId));
   return examinations
     .filter((e) => used.has(e.capture.captureId))
     .flatMap((e) =>
       e.echoes
+        .filter((echo) => !echo.flags.includes('in-dead-zone'))
         .filter((echo) => !points.some((point) => point.captureId === e.capture.captureId && overlap(point, echo)))
         .map((echo) => unmatched(e.capture.captureId, echo, null)),
     );
@@ -110,9 +118,16 @@ function pointsFromBlock(examinations: readonly Examination[], block: BlockSerie
   for (const { capture, echoes } of examinations) {
     const match = matchSeries(echoes, block);
     doubts.push(...match.doubts);
-    for (const { echo, name } of match.unmatched) left.push(unmatched(capture.captureId, echoes[echo], name));
+    for (const { echo, name } of match.unmatched) {
+      if (!echoes[echo].flags.includes('in-dead-zone')) left.push(unmatched(capture.captureId, echoes[echo], name));
+    }
     for (const { distanceMm, echo } of match.matches) {
-      const point = pointFromEcho(echoes[echo], capture.captureId, distanceMm, rectangularUncertainty(block.toleranceMm));
+      const point = pointFromEcho(
+        echoes[echo],
+        capture.captureId,
+        distanceMm,
+        rectangularUncertainty(block.toleranceMm),
+      );
       const height = percentAtGain(echoes[echo].amplitudePercent, useGain ? capture.gainDb : null, 0);
       const other = best.get(distanceMm);
       if (other === undefined || height > other.height) best.set(distanceMm, { point, height });
@@ -122,7 +137,8 @@ function pointsFromBlock(examinations: readonly Examination[], block: BlockSerie
   const problems: Problem[] = [];
   if (points.length < 2) {
     const file = examinations[0]?.capture.file ?? 'calibration';
-    const sentence = `fewer than two echoes of ${block.title} were found; check block and direction, or give the reflectors by their windows`;
+    const why = doubts.map((doubt) => `; ${doubt.sentence}`).join('');
+    const sentence = `fewer than two echoes of ${block.title} were found; check block and direction, or give the reflectors by their windows${why}`;
     problems.push(problem('series-not-found', { file }, sentence));
   }
   return { points: markHigherThanNearer(points, gainsByCapture(examinations)), unmatched: left, doubts, problems };

@@ -1,12 +1,12 @@
+import type { CalibrationPoint } from '../calibration/calibration-point.ts';
 import type { CaptureId } from '../capture/capture.ts';
-import type { Examination } from './examine.ts';
 import type { Gate } from '../gate/gate.ts';
 import type { Reading } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { Reflector } from '../review/review.ts';
 import { percentAtGain } from '../units/decibel.ts';
 import { rectangularUncertainty } from '../units/quantity.ts';
-import type { CalibrationPoint } from '../calibration/calibration-point.ts';
+import type { Examination } from './examine.ts';
 
 /** A known reflector is looked for as through a gate: the same reading, the same doubts. */
 export function gateOfReflector(reflector: Reflector, thresholdPercent: number): Gate {
@@ -18,7 +18,10 @@ export function gateOfReflector(reflector: Reflector, thresholdPercent: number):
 }
 
 /** Whether a reference (`FILE` or `FILE#TRACE`) means this capture. */
-export function refersTo(reference: string, capture: { readonly captureId: CaptureId; readonly file: string }): boolean {
+export function refersTo(
+  reference: string,
+  capture: { readonly captureId: CaptureId; readonly file: string },
+): boolean {
   return reference === capture.captureId || reference === capture.file;
 }
 
@@ -43,7 +46,8 @@ export function pointsFromWindows(
       if (reading.timeUs === null || reading.amplitudePercent === null) continue;
       const height = percentAtGain(reading.amplitudePercent, useGain ? examination.capture.gainDb : null, 0);
       const whole = !reading.flags.includes('saturated');
-      if (best === null || (whole && !best.whole) || (whole === best.whole && height > best.height)) best = { reading, height, whole };
+      if (best === null || (whole && !best.whole) || (whole === best.whole && height > best.height))
+        best = { reading, height, whole };
     }
     if (best === null) {
       const file = reflector.capture ?? examinations.map((e) => e.capture.file)[0] ?? 'calibration';
@@ -81,10 +85,15 @@ export function markHigherThanNearer(
   gainDbOf: ReadonlyMap<CaptureId, number | null>,
 ): readonly CalibrationPoint[] {
   const levelDb = (p: CalibrationPoint): number =>
-    20 * Math.log10(p.amplitudePercent ?? Number.NaN) - ((p.captureId === null ? null : gainDbOf.get(p.captureId)) ?? 0);
+    20 * Math.log10(p.amplitudePercent ?? Number.NaN) -
+    ((p.captureId === null ? null : gainDbOf.get(p.captureId)) ?? 0);
   return points.map((point) => {
-    const stands = points.some((nearer) => nearer.distanceMm < point.distanceMm && levelDb(point) - levelDb(nearer) > higherThanNearerDb);
-    return stands && !point.flags.includes('ambiguous-echo') ? { ...point, flags: [...point.flags, 'ambiguous-echo'] } : point;
+    const stands = points.some(
+      (nearer) => nearer.distanceMm < point.distanceMm && levelDb(point) - levelDb(nearer) > higherThanNearerDb,
+    );
+    return stands && !point.flags.includes('ambiguous-echo')
+      ? { ...point, flags: [...point.flags, 'ambiguous-echo'] }
+      : point;
   });
 }
 

@@ -15,6 +15,7 @@ export function planForDrift(review: Review, decision: DriftDecision, calibratio
     timing: review.calibration?.timing ?? 'peak',
     calibration,
     beam: null,
+    uAngleDeg: null,
   };
 }
 
@@ -35,7 +36,13 @@ export function concludeDrift(
   const rule = ruleOf(decision);
   if (rule === 'unknown') {
     const names = publishedRules.map((published) => published.name).join(', ');
-    return failure(problem('unknown-rule', { file: 'drift' }, `no published rule has this name; there are ${names}, or give a rule file of your own`));
+    return failure(
+      problem(
+        'unknown-rule',
+        { file: 'drift' },
+        `no published rule has this name; there are ${names}, or give a rule file of your own`,
+      ),
+    );
   }
   return judgeDrift({
     checks: examinations.map(({ capture, readings }) => ({
@@ -54,6 +61,7 @@ export function concludeDrift(
     reference: referenceHeights(decision, heights),
     rule,
     rangeMm: decision.rangeMm,
+    decision: decision.decision,
   });
 }
 
@@ -78,6 +86,7 @@ function referenceHeights(decision: DriftDecision, heights: readonly Calibration
   const highest = Math.max(...known.map((entry) => entry.amplitudePercent ?? 0));
   return known.map((entry) => ({
     ...entry,
-    amplitudePercent: entry.amplitudePercent === null || highest === 0 ? stated : (stated * entry.amplitudePercent) / highest,
+    amplitudePercent:
+      entry.amplitudePercent === null || highest === 0 ? stated : (stated * entry.amplitudePercent) / highest,
   }));
 }

@@ -1,5 +1,5 @@
-import type { Capture, CaptureId } from '../capture/capture.ts';
 import type { DistanceCalibration } from '../calibration/distance.ts';
+import type { Capture, CaptureId } from '../capture/capture.ts';
 import type { Gate, Timing } from '../gate/gate.ts';
 import { type Reading, readGate } from '../gate/reading.ts';
 import type { Problem } from '../outcome.ts';
@@ -11,15 +11,23 @@ import { type Echo, findEchoes } from '../signal/echoes.ts';
 export interface Plan {
   readonly conditioning: ConditioningRecipe;
   /** `null`: no list of echoes is wanted. */
-  readonly echoes: { readonly abovePercent: number; readonly fromUs: number | null; readonly toUs: number | null } | null;
+  readonly echoes: {
+    readonly abovePercent: number;
+    readonly fromUs: number | null;
+    readonly toUs: number | null;
+  } | null;
   readonly gates: readonly Gate[];
   readonly timing: Timing;
   readonly calibration: DistanceCalibration | null;
   readonly beam: BeamInPlate | null;
+  readonly uAngleDeg: number | null;
 }
 
 /** What is known of how a capture was taken: the capture without its waveform. */
-export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & { readonly captureId: CaptureId; readonly samples: number };
+export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & {
+  readonly captureId: CaptureId;
+  readonly samples: number;
+};
 
 /** All that one capture yields by itself. It holds no samples, so that many thousands can be kept. */
 export interface Examination {
@@ -56,7 +64,9 @@ export function examine(captures: readonly Capture[], plan: Plan): Examined {
       capture: facts,
       noisePercent: trace.noisePercent,
       echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes),
-      readings: plan.gates.map((gate) => readGate(facts.captureId, trace, gate, plan.timing, plan.calibration, plan.beam)),
+      readings: plan.gates.map((gate) =>
+        readGate(facts.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
+      ),
     });
   }
   return { examinations, problems };

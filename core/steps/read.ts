@@ -6,7 +6,11 @@ import type { ReadingDecision, Review } from '../review/review.ts';
 import type { Examination, Plan } from './examine.ts';
 
 /** What is to be read in the captures of the part. */
-export function planForReadings(review: Review, decision: ReadingDecision, calibration: DistanceCalibration | null): Plan {
+export function planForReadings(
+  review: Review,
+  decision: ReadingDecision,
+  calibration: DistanceCalibration | null,
+): Plan {
   return {
     conditioning: review.conditioning,
     echoes: review.echoes,
@@ -14,6 +18,7 @@ export function planForReadings(review: Review, decision: ReadingDecision, calib
     timing: decision.timing,
     calibration,
     beam: decision.beam,
+    uAngleDeg: decision.uAngleDeg,
   };
 }
 

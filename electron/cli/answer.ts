@@ -21,7 +21,8 @@ export function give(answer: Answer, json: boolean): number {
     process.stdout.write(`${JSON.stringify(document)}\n`);
   } else {
     process.stdout.write(`${answer.words}\n`);
-    if (warnings.length > 0) process.stdout.write(`\nTaken as read, since the files do not say otherwise:\n${grouped(warnings)}\n`);
+    if (warnings.length > 0)
+      process.stdout.write(`\nTaken as read, since the files do not say otherwise:\n${grouped(warnings)}\n`);
   }
   report(problems);
   return answer.trusted && problems.length === 0 ? 0 : 1;
@@ -44,7 +45,10 @@ function grouped(warnings: readonly Problem[]): string {
   const files = new Map<string, string[]>();
   for (const { sentence, place } of warnings) files.set(sentence, [...(files.get(sentence) ?? []), place.file]);
   return [...files]
-    .map(([sentence, names]) => `  ${printable(names[0])}${names.length > 1 ? ` and ${names.length - 1} more` : ''}: ${printable(sentence)}`)
+    .map(
+      ([sentence, names]) =>
+        `  ${printable(names[0])}${names.length > 1 ? ` and ${names.length - 1} more` : ''}: ${printable(sentence)}`,
+    )
     .join('\n');
 }
 
@@ -52,7 +56,9 @@ function grouped(warnings: readonly Problem[]): string {
 export function flagLegend(flags: Iterable<Flag>): string {
   const present = new Set(flags);
   const known = Object.keys(flagTexts) as Flag[];
-  const lines = known.filter((flag) => present.has(flag)).map((flag) => `  ${flag}: ${flagTexts[flag].sentence} ${flagTexts[flag].advice}`);
+  const lines = known
+    .filter((flag) => present.has(flag))
+    .map((flag) => `  ${flag}: ${flagTexts[flag].sentence} ${flagTexts[flag].advice}`);
   return lines.length === 0 ? '' : `\n\nFlags\n${lines.join('\n')}`;
 }
 

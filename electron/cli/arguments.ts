@@ -1,7 +1,14 @@
 import type { Gate } from '../../core/gate/gate.ts';
 import { parseGate } from '../../core/gate/parse-gate.ts';
 import type { Reflector } from '../../core/review/review.ts';
-import { type Dimension, type Parsed, parseNumber, parseQuantity, parseSpan, refused } from '../../core/units/parse-quantity.ts';
+import {
+  type Dimension,
+  type Parsed,
+  parseNumber,
+  parseQuantity,
+  parseSpan,
+  refused,
+} from '../../core/units/parse-quantity.ts';
 import { refuseArgument } from './refusal.ts';
 
 /** Turns a parser of words into one for an option's value: what it refuses ends the command, naming the option. */
@@ -13,12 +20,16 @@ function option<T>(name: string, parse: (text: string) => Parsed<T>): (text: str
 }
 
 /** The same for an option that may be given several times. */
-function repeated<T>(name: string, parse: (text: string) => Parsed<T>): (text: string, before: readonly T[] | undefined) => readonly T[] {
+function repeated<T>(
+  name: string,
+  parse: (text: string) => Parsed<T>,
+): (text: string, before: readonly T[] | undefined) => readonly T[] {
   const one = option(name, parse);
   return (text, before) => [...(before ?? []), one(text)];
 }
 
-export const quantityOption = (name: string, dimension: Dimension) => option(name, (text) => parseQuantity(text, dimension));
+export const quantityOption = (name: string, dimension: Dimension) =>
+  option(name, (text) => parseQuantity(text, dimension));
 
 /** A quantity whose unit the option itself states (`--axis-velocity 5920`), which may also be written out. */
 export const quantityOrNumberOption = (name: string, dimension: Dimension) =>
@@ -30,7 +41,9 @@ export function numberOption(name: string, least: number, most: number): (text: 
   return option(name, (text) => {
     const parsed = parseNumber(text);
     if (!parsed.ok) return parsed;
-    return parsed.value >= least && parsed.value <= most ? parsed : refused(`${text} is out of range; give ${least} to ${most}`);
+    return parsed.value >= least && parsed.value <= most
+      ? parsed
+      : refused(`${text} is out of range; give ${least} to ${most}`);
   });
 }
 
@@ -55,5 +68,8 @@ function parseReflector(text: string): Parsed<Reflector> {
   const window = parseSpan(match[2], 'time');
   if (!window.ok) return window;
   const { from, to } = window.value;
-  return { ok: true, value: { distanceMm: distance.value, toleranceMm: 0, fromUs: from, toUs: to, capture: match[3] ?? null } };
+  return {
+    ok: true,
+    value: { distanceMm: distance.value, toleranceMm: 0, fromUs: from, toUs: to, capture: match[3] ?? null },
+  };
 }

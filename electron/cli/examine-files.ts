@@ -43,7 +43,8 @@ export function examineBlocks(work: Work, next: Int32Array): Block[] {
     const inputs = work.inputs.slice(index * filesInBlock, (index + 1) * filesInBlock);
     if (inputs.length === 0) return blocks;
     blocks.push(examineBlock(index, inputs, work));
-    if (work.inputs.length > filesInBlock) showProgress(`${Math.min((index + 1) * filesInBlock, work.inputs.length)} of ${work.inputs.length} files`);
+    if (work.inputs.length > filesInBlock)
+      showProgress(`${Math.min((index + 1) * filesInBlock, work.inputs.length)} of ${work.inputs.length} files`);
   }
 }
 

@@ -1,8 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import { type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
-import { readRecipe } from '../../core/import/recipe-file.ts';
 import type { Manifest } from '../../core/import/manifest.ts';
+import { readRecipe } from '../../core/import/recipe-file.ts';
 import { type Outcome, type Problem, problem } from '../../core/outcome.ts';
 import { findInputs, type Input } from './inputs.ts';
 import { type CommonOptions, recipeFrom } from './options.ts';
@@ -22,16 +22,29 @@ export interface Gathered {
 export function gather(words: readonly string[], options: CommonOptions): Gathered {
   const { files, manifests: found, problems } = findInputs(words);
   const named = options.manifest === undefined ? found : [options.manifest];
-  const manifests = valueOf(readManifests(named));
+  const manifests = usable(readManifests(named));
   if (files.length === 0) {
-    throw new Refusal(problems.length > 0 ? problems : [problem('no-files', { file: words.join(' ') }, 'no waveform file is left to read; name files or folders')]);
+    throw new Refusal(
+      problems.length > 0
+        ? problems
+        : [problem('no-files', { file: words.join(' ') }, 'no waveform file is left to read; name files or folders')],
+    );
   }
-  const base = options.recipe === undefined ? inferEverything : valueOf(readRecipe(options.recipe, readText(options.recipe).text)).value;
-  return { inputs: files, recipe: recipeFrom(options, base), manifests: manifests.value, warnings: manifests.warnings, problems };
+  const base =
+    options.recipe === undefined
+      ? inferEverything
+      : usable(readRecipe(options.recipe, readText(options.recipe).text)).value;
+  return {
+    inputs: files,
+    recipe: recipeFrom(options, base),
+    manifests: manifests.value,
+    warnings: manifests.warnings,
+    problems,
+  };
 }
 
 /** The value of an outcome, or the end of the command. */
-export function valueOf<T>(outcome: Outcome<T>): { readonly value: T; readonly warnings: readonly Problem[] } {
+export function usable<T>(outcome: Outcome<T>): { readonly value: T; readonly warnings: readonly Problem[] } {
   if (!outcome.ok) throw new Refusal(outcome.problems);
   return outcome;
 }
@@ -41,6 +54,8 @@ export function readText(file: string): { readonly text: string; readonly sha256
     const bytes = readFileSync(file);
     return { text: bytes.toString('utf8'), sha256: createHash('sha256').update(bytes).digest('hex') };
   } catch (error) {
-    throw new Refusal([problem('unreadable', { file }, `the file cannot be read (${error instanceof Error ? error.message : error})`)]);
+    throw new Refusal([
+      problem('unreadable', { file }, `the file cannot be read (${error instanceof Error ? error.message : error})`),
+    ]);
   }
 }

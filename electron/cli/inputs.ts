@@ -29,9 +29,14 @@ export function findInputs(words: readonly string[]): Inputs {
     if (kind === 'missing') {
       problems.push(problem('no-such-file', { file: input.file }, 'there is no such file or folder; check the name'));
     } else if (kind === 'folder') {
-      const names = readdirSync(input.file).filter((name) => captureFile.test(name) && statSync(join(input.file, name)).isFile());
+      const names = readdirSync(input.file).filter(
+        (name) => captureFile.test(name) && statSync(join(input.file, name)).isFile(),
+      );
       const captures = names.filter((name) => !manifestFile.test(name)).sort(byNumbersThenLetters);
-      if (captures.length === 0) problems.push(problem('empty-folder', { file: input.file }, 'the folder holds no waveform file (csv, txt, tsv, dat, asc)'));
+      if (captures.length === 0)
+        problems.push(
+          problem('empty-folder', { file: input.file }, 'the folder holds no waveform file (csv, txt, tsv, dat, asc)'),
+        );
       for (const name of names) if (manifestFile.test(name)) manifests.add(join(input.file, name));
       for (const name of captures) files.push({ file: join(input.file, name), trace: null });
     } else if (manifestFile.test(basename(input.file))) {

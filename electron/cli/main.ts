@@ -18,18 +18,26 @@ let status = 0;
 /** Runs a command and remembers its exit status. */
 function answering<A extends unknown[]>(run: (...args: A) => Answer | Promise<Answer>): (...args: A) => Promise<void> {
   return async (...args) => {
-    const options = args.find((arg): arg is A[number] & { json?: boolean } => typeof arg === 'object' && !Array.isArray(arg));
+    const options = args.find(
+      (arg): arg is A[number] & { json?: boolean } => typeof arg === 'object' && !Array.isArray(arg),
+    );
     status = give(await run(...args), options?.json === true);
   };
 }
 
 const jobs = ['--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64)] as const;
 const timing = ['--timing <rule>', 'peak or crossing', choiceOption('--timing', ['peak', 'crossing'])] as const;
-const reflector = ['--reflector <distance@window>', 'a known reflector, as in 100mm@55us..75us; several times', reflectorsOption('--reflector')] as const;
+const reflector = [
+  '--reflector <distance@window>',
+  'a known reflector, as in 100mm@55us..75us; several times',
+  reflectorsOption('--reflector'),
+] as const;
 const json = ['--json', 'one JSON document on standard output'] as const;
 
 const program = new Command('cli')
-  .description('Distance calibration, readings that say whether to trust them, and drift checks, from saved ultrasonic A-scans.')
+  .description(
+    'Distance calibration, readings that say whether to trust them, and drift checks, from saved ultrasonic A-scans.',
+  )
   .addHelpText('after', `\n${caution}`)
   .showHelpAfterError('(add --help for what can be given)')
   .configureHelp({ showGlobalOptions: true })
@@ -65,9 +73,17 @@ addConditioningOptions(
       .option(...jobs)
       .option(...reflector)
       .option('--block <name>', 'a published block in place of the reflectors (the command blocks lists them)')
-      .option('--threshold <percent>', 'least height, and the crossing where that is timed (20)', numberOption('--threshold', 0.001, 100))
+      .option(
+        '--threshold <percent>',
+        'least height, and the crossing where that is timed (20)',
+        numberOption('--threshold', 0.001, 100),
+      )
       .option(...timing)
-      .option('--tolerance <length>', 'half-width of the tolerance on the distances (taken as exact)', quantityOption('--tolerance', 'length'))
+      .option(
+        '--tolerance <length>',
+        'half-width of the tolerance on the distances (taken as exact)',
+        quantityOption('--tolerance', 'length'),
+      )
       .option('--material <name>', 'material for the nominal velocity, with --mode')
       .option('--mode <mode>', 'longitudinal or transverse', choiceOption('--mode', ['longitudinal', 'transverse'])),
   ),
@@ -81,14 +97,26 @@ addConditioningOptions(
       .option(...json)
       .option(...jobs)
       .option('--calibration <file>', 'the document that calibrate --json printed')
-      .option('--gate <gate>', 'name=from..to@threshold, as in weld=20mm..80mm@30; several times', gatesOption('--gate'))
+      .option(
+        '--gate <gate>',
+        'name=from..to@threshold, as in weld=20mm..80mm@30; several times',
+        gatesOption('--gate'),
+      )
       .option(...timing)
       .option('--angle <degrees>', 'refracted angle of the beam', numberOption('--angle', 0, 89.999))
       .option('--angle-uncertainty <degrees>', 'its standard uncertainty', numberOption('--angle-uncertainty', 0, 45))
       .option('--thickness <length>', 'of the plate, as in 16mm', quantityOption('--thickness', 'length'))
-      .option('--off-peak <db>', 'from how far below the peak a reading is flagged (1)', numberOption('--off-peak', 0.01, 60))
+      .option(
+        '--off-peak <db>',
+        'from how far below the peak a reading is flagged (1)',
+        numberOption('--off-peak', 0.01, 60),
+      )
       .option('--separate', 'the captures are of different reflectors: hold none against another')
-      .option('--echoes-above <percent>', 'list the echoes above this height too', numberOption('--echoes-above', 0.001, 1000)),
+      .option(
+        '--echoes-above <percent>',
+        'list the echoes above this height too',
+        numberOption('--echoes-above', 0.001, 1000),
+      ),
   ),
 ).action(answering(read));
 
@@ -101,10 +129,19 @@ addConditioningOptions(
       .option(...jobs)
       .option('--calibration <file>', 'the document that calibrate --json printed')
       .option(...reflector)
-      .option('--amplitude <percent>', 'height of the highest of these reflectors at calibration', numberOption('--amplitude', 0.001, 100))
-      .option('--threshold <percent>', 'least height of a reflector’s echo (5)', numberOption('--threshold', 0.001, 100))
+      .option(
+        '--amplitude <percent>',
+        'height of the highest of these reflectors at calibration',
+        numberOption('--amplitude', 0.001, 100),
+      )
+      .option(
+        '--threshold <percent>',
+        'least height of a reflector’s echo (5)',
+        numberOption('--threshold', 0.001, 100),
+      )
       .option('--range <length>', 'the full sweep, as in 250mm', quantityOption('--range', 'length'))
-      .option('--rule <name or file>', 'asme-v-t-466, iso-17640, or the path of a rule file of your own'),
+      .option('--rule <name or file>', 'asme-v-t-466, iso-17640, or the path of a rule file of your own')
+      .option('--simple-acceptance', 'let the value alone decide, without its uncertainty'),
   ),
 ).action(answering(drift));
 
@@ -118,7 +155,14 @@ program
   .command('blocks')
   .description('the reference blocks that calibrate --block knows')
   .action(() => {
-    const rows = publishedBlocks.map((block) => [block.name, block.title, block.distancesMm.slice(0, 5).map((d) => Math.round(d * 100) / 100).join(', ')]);
+    const rows = publishedBlocks.map((block) => [
+      block.name,
+      block.title,
+      block.distancesMm
+        .slice(0, 5)
+        .map((d) => Math.round(d * 100) / 100)
+        .join(', '),
+    ]);
     process.stdout.write(`${table([left('name'), left('block and direction'), left('distances mm')], rows)}\n`);
   });
 
@@ -129,6 +173,13 @@ try {
   if (error instanceof Refusal) report(error.problems);
   else if (error instanceof CommanderError) {
     if (error.exitCode === 0) status = 0;
-  } else report([problem('failure', { file: 'cli' }, `the program failed (${error instanceof Error ? error.stack : error}); this is our mistake`)]);
+  } else
+    report([
+      problem(
+        'failure',
+        { file: 'cli' },
+        `the program failed (${error instanceof Error ? error.stack : error}); this is our mistake`,
+      ),
+    ]);
 }
 process.exitCode = status;

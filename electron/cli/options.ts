@@ -29,31 +29,70 @@ interface ImportOptions {
 export function addImportOptions(command: Command): Command {
   return command
     .optionsGroup('What the files do not say:')
-    .option('--time-unit <unit>', 'unit of the time column: s, ms, us or ns', choiceOption('--time-unit', ['s', 'ms', 'us', 'ns']))
-    .option('--sample-rate <rate>', 'where there is no time column, as in 100MHz', quantityOption('--sample-rate', 'frequency'))
-    .option('--start <time>', 'time of the first sample where there is no time column, as in 5us', quantityOption('--start', 'time'))
+    .option(
+      '--time-unit <unit>',
+      'unit of the time column: s, ms, us or ns',
+      choiceOption('--time-unit', ['s', 'ms', 'us', 'ns']),
+    )
+    .option(
+      '--sample-rate <rate>',
+      'where there is no time column, as in 100MHz',
+      quantityOption('--sample-rate', 'frequency'),
+    )
+    .option(
+      '--start <time>',
+      'time of the first sample where there is no time column, as in 5us',
+      quantityOption('--start', 'time'),
+    )
     .option('--axis <kind>', 'what the first column is: time or distance', choiceOption('--axis', ['time', 'distance']))
-    .option('--distance-unit <unit>', 'unit of a distance axis: mm, cm, m or in', choiceOption('--distance-unit', ['mm', 'cm', 'm', 'in']))
-    .option('--axis-velocity <m/s>', 'velocity a distance axis was drawn at, as in 5920', quantityOrNumberOption('--axis-velocity', 'velocity'))
+    .option(
+      '--distance-unit <unit>',
+      'unit of a distance axis: mm, cm, m or in',
+      choiceOption('--distance-unit', ['mm', 'cm', 'm', 'in']),
+    )
+    .option(
+      '--axis-velocity <m/s>',
+      'velocity a distance axis was drawn at, as in 5920',
+      quantityOrNumberOption('--axis-velocity', 'velocity'),
+    )
     .option(
       '--amplitude-unit <unit>',
       'percent (of full screen height), volt, count, or fraction (of full scale)',
       choiceOption('--amplitude-unit', ['percent', 'volt', 'count', 'fraction']),
     )
-    .option('--full-screen <amplitude>', 'the amplitude that is 100 % of full screen height', numberOption('--full-screen', 1e-12, 1e12))
-    .option('--zero-level <amplitude>', 'the amplitude of the base line, for unsigned counts', numberOption('--zero-level', -1e12, 1e12))
+    .option(
+      '--full-screen <amplitude>',
+      'the amplitude that is 100 % of full screen height',
+      numberOption('--full-screen', 1e-12, 1e12),
+    )
+    .option(
+      '--zero-level <amplitude>',
+      'the amplitude of the base line, for unsigned counts',
+      numberOption('--zero-level', -1e12, 1e12),
+    )
     .option(
       '--rectification <kind>',
       'rf, full, positive, negative or envelope',
       choiceOption('--rectification', ['rf', 'full', 'positive', 'negative', 'envelope']),
     )
-    .option('--delimiter <name>', 'comma, semicolon, tab or space', choiceOption('--delimiter', ['comma', 'semicolon', 'tab', 'space']))
+    .option(
+      '--delimiter <name>',
+      'comma, semicolon, tab or space',
+      choiceOption('--delimiter', ['comma', 'semicolon', 'tab', 'space']),
+    )
     .option('--decimal-mark <name>', 'point or comma', choiceOption('--decimal-mark', ['point', 'comma']))
     .option('--encoding <name>', encodings.join(', '), choiceOption('--encoding', encodings))
-    .option('--header-line <line>', 'line of the column names; 0 where there are none', numberOption('--header-line', 0, 1e6))
+    .option(
+      '--header-line <line>',
+      'line of the column names; 0 where there are none',
+      numberOption('--header-line', 0, 1e6),
+    )
     .option('--resample', 'resample an uneven time axis onto an even one (refused otherwise)')
     .option('--recipe <file>', 'take all of the above from a recipe saved by describe --save-recipe')
-    .option('--manifest <file>', 'a CSV that tells gain, position, time taken … of each capture (a manifest.csv in a folder is found by itself)');
+    .option(
+      '--manifest <file>',
+      'a CSV that tells gain, position, time taken … of each capture (a manifest.csv in a folder is found by itself)',
+    );
 }
 
 /** The recipe that the options state; what they leave open stands as in `base`. */
@@ -89,21 +128,37 @@ interface ConditioningOptions {
 export function addConditioningOptions(command: Command): Command {
   return command
     .optionsGroup('Conditioning:')
-    .option('--baseline <kind>', 'none, mean or linear (linear)', choiceOption('--baseline', ['none', 'mean', 'linear']))
+    .option(
+      '--baseline <kind>',
+      'none, mean or linear (linear)',
+      choiceOption('--baseline', ['none', 'mean', 'linear']),
+    )
     .option('--band <span>', 'zero-phase band-pass, as in 1.5MHz..9MHz (none)', spanOption('--band', 'frequency'))
     .option('--band-order <order>', 'Butterworth order of one pass (4)', numberOption('--band-order', 1, 10))
-    .option('--padding <kind>', 'extend (by odd reflection) or none (extend)', choiceOption('--padding', ['extend', 'none']))
-    .option('--peak <kind>', 'peak between samples: log-parabola or three-point (log-parabola)', choiceOption('--peak', ['log-parabola', 'three-point']));
+    .option(
+      '--padding <kind>',
+      'extend (by odd reflection) or none (extend)',
+      choiceOption('--padding', ['extend', 'none']),
+    )
+    .option(
+      '--peak <kind>',
+      'peak between samples: log-parabola or three-point (log-parabola)',
+      choiceOption('--peak', ['log-parabola', 'three-point']),
+    );
 }
 
 export function conditioningFrom(options: ConditioningOptions): Review['conditioning'] {
   const standard = emptyReview.conditioning;
   return {
     baseline: options.baseline ?? standard.baseline,
-    bandPass: options.band === undefined ? standard.bandPass : { lowMHz: options.band.from, highMHz: options.band.to, order: options.bandOrder ?? 4 },
+    bandPass:
+      options.band === undefined
+        ? standard.bandPass
+        : { lowMHz: options.band.from, highMHz: options.band.to, order: options.bandOrder ?? 4 },
     padding: options.padding ?? standard.padding,
     peak: options.peak ?? standard.peak,
   };
 }
 
-export type CommonOptions = ImportOptions & ConditioningOptions & { json?: boolean; recipe?: string; manifest?: string; jobs?: number };
+export type CommonOptions = ImportOptions &
+  ConditioningOptions & { json?: boolean; recipe?: string; manifest?: string; jobs?: number };

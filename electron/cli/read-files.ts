@@ -34,7 +34,13 @@ export function readFile(file: string, recipe: ImportRecipe): Outcome<ImportedFi
   }
 }
 
-function streamFile(file: string, descriptor: number, chunk: Buffer, firstLength: number, recipe: ImportRecipe): Outcome<ImportedFile> {
+function streamFile(
+  file: string,
+  descriptor: number,
+  chunk: Buffer,
+  firstLength: number,
+  recipe: ImportRecipe,
+): Outcome<ImportedFile> {
   const running = startImport(file, recipe);
   const hash = createHash('sha256');
   const bytes = fstatSync(descriptor).size;
@@ -52,7 +58,11 @@ function streamFile(file: string, descriptor: number, chunk: Buffer, firstLength
 
 function unreadable(file: string, error: unknown): Problem {
   const reason = error instanceof Error ? error.message : String(error);
-  return problem('unreadable', { file }, `the file cannot be read (${reason}); check that it exists and that you may read it`);
+  return problem(
+    'unreadable',
+    { file },
+    `the file cannot be read (${reason}); check that it exists and that you may read it`,
+  );
 }
 
 /** Progress goes to standard error, only on a terminal, over itself. */
@@ -87,15 +97,31 @@ export function readManifests(files: readonly string[]): Outcome<readonly Manife
 }
 
 /** The captures of one input: the traces it means, with what the manifests know of them. What must be asked is a problem here. */
-export function capturesOf(input: Input, recipe: ImportRecipe, manifests: readonly Manifest[]): Outcome<readonly Capture[]> {
+export function capturesOf(
+  input: Input,
+  recipe: ImportRecipe,
+  manifests: readonly Manifest[],
+): Outcome<readonly Capture[]> {
   const imported = readFile(input.file, recipe);
   if (!imported.ok) return imported;
   const { captures, asks, warnings } = imported.value;
   if (asks.length > 0) return failure(...asks);
-  const meant = input.trace === null ? captures : captures.filter((capture, i) => capture.trace === input.trace || String(i + 1) === input.trace);
+  const meant =
+    input.trace === null
+      ? captures
+      : captures.filter((capture, i) => capture.trace === input.trace || String(i + 1) === input.trace);
   if (meant.length === 0) {
-    const names = captures.map((capture) => capture.trace).slice(0, 20).join(', ');
-    return failure(problem('no-such-trace', { file: input.file }, `the file has no trace "${input.trace}"; it has ${captures.length}: ${names}`));
+    const names = captures
+      .map((capture) => capture.trace)
+      .slice(0, 20)
+      .join(', ');
+    return failure(
+      problem(
+        'no-such-trace',
+        { file: input.file },
+        `the file has no trace "${input.trace}"; it has ${captures.length}: ${names}`,
+      ),
+    );
   }
   const described = manifests.length === 0 ? meant : meant.map((capture) => manifests.reduce(describedBy, capture));
   return success(described, warnings);

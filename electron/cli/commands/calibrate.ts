@@ -3,7 +3,7 @@ import { materialNames, nominalVelocity } from '../../../core/material/velocitie
 import { calibrationDocument, captureLookup } from '../../../core/report/document.ts';
 import { type CalibrationFit, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { type CalibrationResult, concludeCalibration, planForCalibration } from '../../../core/steps/calibrate.ts';
-import { formatNumber, formatQuantity } from '../../../core/units/format-quantity.ts';
+import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather } from '../gather.ts';
@@ -27,7 +27,10 @@ export async function calibrate(words: readonly string[], options: CalibrateOpti
   refuseUnless(gathered.problems.length === 0, gathered.problems);
   const decision = decisionFrom(options);
   const review: Review = { ...emptyReview, conditioning: conditioningFrom(options), calibration: decision };
-  const examined = await examineFiles({ ...gathered, plan: planForCalibration(review, decision) }, options.jobs ?? null);
+  const examined = await examineFiles(
+    { ...gathered, plan: planForCalibration(review, decision) },
+    options.jobs ?? null,
+  );
   refuseUnless(examined.problems.length === 0, examined.problems);
   const result = concludeCalibration(decision, examined.examinations);
   refuseUnless(result.calibration !== null, result.problems);
@@ -43,22 +46,42 @@ export async function calibrate(words: readonly string[], options: CalibrateOpti
     conditioning: review.conditioning,
   };
   const document = { ...calibrationDocument(result, captures, settings), warnings: warningLines(warnings) };
-  const flags = [...(result.calibration?.flags ?? []), ...(result.calibration?.points.flatMap((point) => point.flags) ?? [])];
-  return { document, words: calibrationWords(result) + flagLegend(flags), trusted: trustworthy(flags), problems: [], warnings };
+  const flags = [
+    ...(result.calibration?.flags ?? []),
+    ...(result.calibration?.points.flatMap((point) => point.flags) ?? []),
+  ];
+  return {
+    document,
+    words: calibrationWords(result) + flagLegend(flags),
+    trusted: trustworthy(flags),
+    problems: [],
+    warnings,
+  };
 }
 
 function decisionFrom(options: CalibrateOptions): CalibrationFit {
   const list = (options.reflector ?? []).map((reflector) => ({ ...reflector, toleranceMm: options.tolerance ?? 0 }));
-  if (options.block !== undefined && list.length > 0) refuseArgument('--block', 'a block stands in place of the reflectors; give one or the other');
+  if (options.block !== undefined && list.length > 0)
+    refuseArgument('--block', 'a block stands in place of the reflectors; give one or the other');
   if (options.block === undefined && list.length === 0) {
     const names = publishedBlocks.map((block) => block.name).join(', ');
-    refuseArgument('--reflector', `give two reflectors or more, as in --reflector 100mm@55us..75us, or a block: ${names}`);
+    refuseArgument(
+      '--reflector',
+      `give two reflectors or more, as in --reflector 100mm@55us..75us, or a block: ${names}`,
+    );
   }
   if ((options.material === undefined) !== (options.mode === undefined)) {
     refuseArgument('--material', 'a nominal velocity needs both, as in --material steel --mode transverse');
   }
-  if (options.material !== undefined && options.mode !== undefined && nominalVelocity(options.material, options.mode) === null) {
-    refuseArgument('--material', `no table has a ${options.mode} velocity of "${options.material}"; there are ${materialNames.join('; ')}`);
+  if (
+    options.material !== undefined &&
+    options.mode !== undefined &&
+    nominalVelocity(options.material, options.mode) === null
+  ) {
+    refuseArgument(
+      '--material',
+      `no table has a ${options.mode} velocity of "${options.material}"; there are ${materialNames.join('; ')}`,
+    );
   }
   return {
     kind: 'fit',
@@ -66,20 +89,24 @@ function decisionFrom(options: CalibrateOptions): CalibrationFit {
     reflectors: options.block === undefined ? { kind: 'windows', list } : { kind: 'block', name: options.block },
     timing: options.timing ?? 'peak',
     thresholdPercent: options.threshold ?? 20,
-    nominal: options.material === undefined || options.mode === undefined ? null : { material: options.material, mode: options.mode },
+    nominal:
+      options.material === undefined || options.mode === undefined
+        ? null
+        : { material: options.material, mode: options.mode },
   };
 }
 
 export function calibrationWords({ calibration, unmatchedEchoes, doubts }: CalibrationResult): string {
   if (calibration === null) return 'No calibration could be made.';
   const { velocityMPerS, zeroOffsetUs, points } = calibration;
-  const interval = (half: number | null, decimals: number) => (half === null ? '' : `   95 % interval ± ${formatNumber(half, decimals)}`);
+  const interval = (half: number | null, decimals: number) =>
+    half === null ? '' : `   95 % interval ± ${formatNumber(half, decimals)}`;
   const head = [
     `velocity     ${formatQuantity(velocityMPerS, 1)} m/s${interval(calibration.velocityHalfWidth95MPerS, 1)}`,
     `zero offset  ${formatQuantity(zeroOffsetUs, 3)} µs${interval(calibration.zeroOffsetHalfWidth95Us, 3)}`,
     calibration.residualSdUs === null
       ? 'residuals    none: two points fix the line exactly'
-      : `residuals    standard deviation ${formatNumber(calibration.residualSdUs, 4)} µs, ${calibration.degreesOfFreedom} degrees of freedom`,
+      : `residuals    standard deviation ${formatNumber(calibration.residualSdUs, 4)} µs, ${calibration.degreesOfFreedom} degree${calibration.degreesOfFreedom === 1 ? '' : 's'} of freedom`,
   ].join('\n');
   const rows = points.map((point) => [
     formatNumber(point.distanceMm, 2),
@@ -87,12 +114,21 @@ export function calibrationWords({ calibration, unmatchedEchoes, doubts }: Calib
     formatNumber(point.uTimeUs, 4),
     formatNumber(point.amplitudePercent, 1),
     formatNumber(point.residualMm, 3),
-    point.captureId ?? '–',
+    point.captureId ?? unknown,
     point.flags.join(', '),
   ]);
-  const columns = [right('distance mm'), right('time µs'), right('u µs'), right('% FSH'), right('residual mm'), left('capture'), left('flags')];
+  const columns = [
+    right('distance mm'),
+    right('time µs'),
+    right('u µs'),
+    right('% FSH'),
+    right('residual mm'),
+    left('capture'),
+    left('flags'),
+  ];
   const others = unmatchedEchoes.map(
-    (echo) => `  ${formatNumber(echo.timeUs, 3)} µs, ${formatNumber(echo.amplitudePercent, 1)} % FSH${echo.name === null ? '' : `: ${echo.name}`}`,
+    (echo) =>
+      `  ${formatNumber(echo.timeUs, 3)} µs, ${formatNumber(echo.amplitudePercent, 1)} % FSH${echo.name === null ? '' : `: ${echo.name}`}`,
   );
   return [
     head,

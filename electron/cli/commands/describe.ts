@@ -1,9 +1,9 @@
 import { writeFileSync } from 'node:fs';
 import type { ImportedFile } from '../../../core/import/import-file.ts';
+import type { Delimiter } from '../../../core/import/import-recipe.ts';
 import type { Problem } from '../../../core/outcome.ts';
 import { rounded } from '../../../core/report/document.ts';
-import { formatNumber } from '../../../core/units/format-quantity.ts';
-import type { Delimiter } from '../../../core/import/import-recipe.ts';
+import { formatNumber, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, refuseUnless, warningLines } from '../answer.ts';
 import { gather } from '../gather.ts';
 import type { CommonOptions } from '../options.ts';
@@ -25,7 +25,8 @@ export function describe(words: readonly string[], options: DescribeOptions): An
     else problems.push(...imported.problems);
   }
   refuseUnless(files.length > 0, problems);
-  if (options.saveRecipe !== undefined) writeFileSync(options.saveRecipe, `${JSON.stringify(files[0].recipe, null, 2)}\n`, { flag: 'wx' });
+  if (options.saveRecipe !== undefined)
+    writeFileSync(options.saveRecipe, `${JSON.stringify(files[0].recipe, null, 2)}\n`, { flag: 'wx' });
   const warnings = files.flatMap((file) => [...file.asks, ...file.warnings]);
   return { document: { files: files.map(fileDocument) }, words: tableOf(files), trusted: true, problems, warnings };
 }
@@ -63,7 +64,12 @@ function metadataOf(file: ImportedFile): Record<string, string | number> {
   return Object.fromEntries(entries);
 }
 
-const delimiterNames: Readonly<Record<Delimiter, string>> = { ',': 'comma', ';': 'semicolon', '\t': 'tab', ' ': 'space' };
+const delimiterNames: Readonly<Record<Delimiter, string>> = {
+  ',': 'comma',
+  ';': 'semicolon',
+  '\t': 'tab',
+  ' ': 'space',
+};
 
 function tableOf(files: readonly ImportedFile[]): string {
   const rows = files.flatMap((file) =>
@@ -72,14 +78,23 @@ function tableOf(files: readonly ImportedFile[]): string {
       trace.name,
       String(trace.samples),
       formatNumber(trace.startUs, 3),
-      trace.stepUs === null ? '–' : formatNumber(1 / trace.stepUs, 3),
-      trace.amplitudeUnit ?? '–',
+      trace.stepUs === null ? unknown : formatNumber(1 / trace.stepUs, 3),
+      trace.amplitudeUnit ?? unknown,
       trace.rectification,
       `${file.delimiter === null ? 'one column' : delimiterNames[file.delimiter]}, ${file.decimalMark === ',' ? 'decimal comma' : 'decimal point'}, ${file.encoding}`,
     ]),
   );
   return table(
-    [left('file'), left('trace'), right('samples'), right('start µs'), right('rate MHz'), left('amplitude'), left('rectification'), left('written with')],
+    [
+      left('file'),
+      left('trace'),
+      right('samples'),
+      right('start µs'),
+      right('rate MHz'),
+      left('amplitude'),
+      left('rectification'),
+      left('written with'),
+    ],
     rows,
   );
 }

@@ -1,14 +1,14 @@
-import { causeTexts } from '../../../core/check/drift-cause.ts';
 import type { DriftResult } from '../../../core/check/drift.ts';
+import { causeTexts } from '../../../core/check/drift-cause.ts';
 import { publishedRules, readRule } from '../../../core/check/rule.ts';
 import { type CaptureLookup, captureLookup, driftDocument } from '../../../core/report/document.ts';
 import { type DriftDecision, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
 import { concludeDrift, planForDrift } from '../../../core/steps/check-drift.ts';
-import { formatNumber, formatQuantity } from '../../../core/units/format-quantity.ts';
+import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
-import { gather, readText, valueOf } from '../gather.ts';
+import { gather, readText, usable } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { refuseArgument } from '../refusal.ts';
 import { left, right, table } from '../table.ts';
@@ -21,25 +21,41 @@ export interface DriftOptions extends CommonOptions {
   threshold?: number;
   range?: number;
   rule?: string;
+  simpleAcceptance?: boolean;
 }
 
 /** Holds check captures against the calibration: figures always, verdicts where a rule was chosen. */
 export async function drift(words: readonly string[], options: DriftOptions): Promise<Answer> {
-  if (options.calibration === undefined) return refuseArgument('--calibration', 'give the calibration the checks are held against, as printed by calibrate --json');
+  if (options.calibration === undefined)
+    return refuseArgument(
+      '--calibration',
+      'give the calibration the checks are held against, as printed by calibrate --json',
+    );
   const given = openedCalibration(options.calibration);
   const decision = decisionFrom(options);
   const gathered = gather(words, options);
-  const review: Review = { ...emptyReview, conditioning: conditioningFrom(options), calibration: given, drift: decision };
+  const review: Review = {
+    ...emptyReview,
+    conditioning: conditioningFrom(options),
+    calibration: given,
+    drift: decision,
+  };
   const calibration = calibrationAsGiven(given);
-  const examined = await examineFiles({ ...gathered, plan: planForDrift(review, decision, calibration) }, options.jobs ?? null);
+  const examined = await examineFiles(
+    { ...gathered, plan: planForDrift(review, decision, calibration) },
+    options.jobs ?? null,
+  );
   const problems = [...gathered.problems, ...examined.problems];
   refuseUnless(examined.examinations.length > 0, problems);
 
-  const concluded = valueOf(concludeDrift(decision, calibration, given.points, examined.examinations));
+  const concluded = usable(concludeDrift(decision, calibration, given.points, examined.examinations));
   const result = concluded.value;
   const captures = captureLookup(examined.examinations.map((e) => e.capture));
   const warnings = [...gathered.warnings, ...examined.warnings, ...concluded.warnings];
-  const flags = result.checks.flatMap((check) => [...check.flags, ...check.reflectors.flatMap((reflector) => reflector.flags)]);
+  const flags = result.checks.flatMap((check) => [
+    ...check.flags,
+    ...check.reflectors.flatMap((reflector) => reflector.flags),
+  ]);
   const passed = result.checks.every((check) => check.verdict === null || check.verdict === 'pass');
   return {
     document: { ...driftDocument(result, captures), warnings: warningLines(warnings) },
@@ -52,13 +68,15 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
 
 function decisionFrom(options: DriftOptions): DriftDecision {
   const reflectors = options.reflector ?? [];
-  if (reflectors.length === 0) refuseArgument('--reflector', 'give at least one reflector of the calibration, as in --reflector 100mm@55us..75us');
+  if (reflectors.length === 0)
+    refuseArgument('--reflector', 'give at least one reflector of the calibration, as in --reflector 100mm@55us..75us');
   return {
     captures: [],
     reflectors: [...reflectors],
     amplitudePercent: options.amplitude ?? null,
     thresholdPercent: options.threshold ?? 5,
     rangeMm: options.range ?? null,
+    decision: options.simpleAcceptance === true ? 'simple-acceptance' : 'with-uncertainty',
     rule: options.rule === undefined ? null : ruleFrom(options.rule),
   };
 }
@@ -66,9 +84,12 @@ function decisionFrom(options: DriftOptions): DriftDecision {
 function ruleFrom(words: string): DriftDecision['rule'] {
   if (publishedRules.some((rule) => rule.name === words)) return { kind: 'published', name: words };
   if (!/[./\\]/.test(words)) {
-    refuseArgument('--rule', `"${words}" is no published rule (${publishedRules.map((rule) => rule.name).join(', ')}) and not the path of a rule file`);
+    refuseArgument(
+      '--rule',
+      `"${words}" is no published rule (${publishedRules.map((rule) => rule.name).join(', ')}) and not the path of a rule file`,
+    );
   }
-  return { kind: 'own', rule: valueOf(readRule(words, readText(words).text)).value };
+  return { kind: 'own', rule: usable(readRule(words, readText(words).text)).value };
 }
 
 export function driftWords(result: DriftResult, captures: CaptureLookup): string {
@@ -76,26 +97,41 @@ export function driftWords(result: DriftResult, captures: CaptureLookup): string
   const rows = result.checks.flatMap((check) =>
     check.reflectors.map((reflector, i) => [
       i === 0 ? fileOf(check.captureId) : '',
-      i === 0 ? (check.takenAt ?? '–') : '',
+      i === 0 ? (check.takenAt ?? unknown) : '',
       formatNumber(reflector.distanceMm, 1),
       formatQuantity(reflector.distanceErrorMm, 2),
       formatQuantity(reflector.amplitudeChangeDb, 1),
       i === 0 ? formatQuantity(check.zeroOffsetChangeUs, 3) : '',
       i === 0 ? formatQuantity(check.velocityChangePercent, 3) : '',
-      i === 0 ? (check.verdict ?? '–') : '',
+      i === 0 ? (check.verdict ?? unknown) : '',
       [...new Set([...(i === 0 ? check.flags : []), ...reflector.flags])].join(', '),
     ]),
   );
   const columns = [
-    left('check'), left('taken at'), right('at mm'), right('error mm'), right('change dB'), right('zero offset µs'), right('velocity %'), left('verdict'), left('flags'),
+    left('check'),
+    left('taken at'),
+    right('at mm'),
+    right('error mm'),
+    right('change dB'),
+    right('zero offset µs'),
+    right('velocity %'),
+    left('verdict'),
+    left('flags'),
   ];
-  const remarks = result.checks.flatMap((check) => {
-    const cause = check.cause === null || check.cause === 'none' ? null : causeTexts[check.cause];
-    return [...(cause === null ? [] : [`${fileOf(check.captureId)}: ${cause}`]), ...check.consequences.map((words) => `${fileOf(check.captureId)}: ${words}`)];
-  });
+  const remarks = new Map<string, string[]>();
+  for (const check of result.checks) {
+    const cause = check.cause === null || check.cause === 'none' ? [] : [causeTexts[check.cause]];
+    for (const sentence of [...cause, ...check.consequences])
+      remarks.set(sentence, [...(remarks.get(sentence) ?? []), fileOf(check.captureId)]);
+  }
   const rule =
     result.rule === null
       ? 'No rule was chosen: these are figures without verdicts. Choose one with --rule.'
       : `Rule ${result.rule.title}, ${result.rule.edition}, ${result.rule.clause}. First failing: ${fileOf(result.firstFailing)}. Last passing before it: ${fileOf(result.lastPassing)}.\nSource of its figures: ${result.rule.source}`;
-  return [table(columns, rows), '', rule, ...(remarks.length > 0 ? ['', ...remarks] : [])].join('\n');
+  return [
+    table(columns, rows),
+    '',
+    rule,
+    ...[...remarks].flatMap(([sentence, files]) => ['', sentence, `  ${files.join(', ')}`]),
+  ].join('\n');
 }

@@ -16,7 +16,15 @@ export interface EchoesOptions extends CommonOptions {
 export async function echoes(words: readonly string[], options: EchoesOptions): Promise<Answer> {
   const gathered = gather(words, options);
   const settings = { abovePercent: options.above ?? 5, fromUs: options.from ?? null, toUs: options.to ?? null };
-  const plan = { conditioning: conditioningFrom(options), echoes: settings, gates: [], timing: 'peak', calibration: null, beam: null } as const;
+  const plan = {
+    conditioning: conditioningFrom(options),
+    echoes: settings,
+    gates: [],
+    timing: 'peak',
+    calibration: null,
+    beam: null,
+    uAngleDeg: null,
+  } as const;
   const examined = await examineFiles({ ...gathered, plan }, options.jobs ?? null);
   const problems = [...gathered.problems, ...examined.problems];
   const { examinations } = examined;
@@ -35,10 +43,24 @@ export async function echoes(words: readonly string[], options: EchoesOptions): 
       echo.flags.join(', '),
     ]),
   );
-  const columns = [left('file'), left('trace'), right('echo'), right('time µs'), right('u µs'), right('% FSH'), right('onset µs'), right('S/N dB'), left('flags')];
+  const columns = [
+    left('file'),
+    left('trace'),
+    right('echo'),
+    right('time µs'),
+    right('u µs'),
+    right('% FSH'),
+    right('onset µs'),
+    right('S/N dB'),
+    left('flags'),
+  ];
   const legend = flagLegend(examinations.flatMap((e) => e.echoes.flatMap((echo) => echo.flags)));
   return {
-    document: { ...echoesDocument(examinations), settings: { above_percent: settings.abovePercent, conditioning: plan.conditioning }, warnings: warningLines(warnings) },
+    document: {
+      ...echoesDocument(examinations),
+      settings: { above_percent: settings.abovePercent, conditioning: plan.conditioning },
+      warnings: warningLines(warnings),
+    },
     words: table(columns, rows) + legend,
     trusted: true,
     problems,

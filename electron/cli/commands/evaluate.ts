@@ -10,7 +10,7 @@ import type { Review, SourceFile } from '../../../core/review/review.ts';
 import { refersTo } from '../../../core/steps/calibration-points.ts';
 import { type Examined, examine, type Plan } from '../../../core/steps/examine.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
-import { readText, valueOf } from '../gather.ts';
+import { readText, usable } from '../gather.ts';
 import { capturesOf, readManifests } from '../read-files.ts';
 import { calibrationWords } from './calibrate.ts';
 import { driftWords } from './drift.ts';
@@ -18,10 +18,10 @@ import { readingWords } from './read.ts';
 
 /** Everything that follows from a saved review. Files are read as the steps need them, relative to the review's folder, and held against their hashes. */
 export function evaluateReview(file: string): Answer {
-  const opened = valueOf(openReview(file, readText(file).text));
+  const opened = usable(openReview(file, readText(file).text));
   const review = opened.value;
   const folder = dirname(file);
-  const manifests = valueOf(readManifests(review.manifests.map((manifest) => join(folder, manifest.file))));
+  const manifests = usable(readManifests(review.manifests.map((manifest) => join(folder, manifest.file))));
   const reader = new SourceReader(review, folder, manifests.value);
   const evaluation = evaluateWith(review, (references, plan) => reader.examine(references, plan));
   const problems = [...reader.problems.values(), ...evaluation.problems];
@@ -34,7 +34,10 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.calibration?.calibration?.flags ?? []),
     ...(evaluation.calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(evaluation.readings?.readings ?? []).flatMap((reading) => reading.flags),
-    ...(evaluation.drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
+    ...(evaluation.drift?.checks ?? []).flatMap((check) => [
+      ...check.flags,
+      ...check.reflectors.flatMap((r) => r.flags),
+    ]),
   ];
   const verdicts = (evaluation.drift?.checks ?? []).map((check) => check.verdict);
   const lookup = new Map(evaluation.captures.map((capture) => [capture.captureId, capture]));
@@ -67,9 +70,13 @@ class SourceReader {
 
   examine(references: readonly string[], plan: Plan): Examined {
     const captures = this.review.sources
-      .filter((source) => references.some((reference) => reference === source.file || reference.startsWith(`${source.file}#`)))
+      .filter((source) =>
+        references.some((reference) => reference === source.file || reference.startsWith(`${source.file}#`)),
+      )
       .flatMap((source) => this.read(source))
-      .filter((capture) => references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })));
+      .filter((capture) =>
+        references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
+      );
     return examine(captures, plan);
   }
 
@@ -79,9 +86,14 @@ class SourceReader {
       for (const p of outcome.problems) this.problems.set(`${source.file} ${p.code}`, p);
       return [];
     }
-    const captures = outcome.value.map((capture) => ({ ...capture, file: source.file, id: `${source.file}#${capture.trace}` }));
+    const captures = outcome.value.map((capture) => ({
+      ...capture,
+      file: source.file,
+      id: `${source.file}#${capture.trace}`,
+    }));
     if (source.sha256 !== null && captures[0]?.sha256 !== source.sha256) {
-      const sentence = 'the file has changed since it was taken into the review (its SHA-256 differs); restore it, or take it in anew';
+      const sentence =
+        'the file has changed since it was taken into the review (its SHA-256 differs); restore it, or take it in anew';
       this.problems.set(`${source.file} changed`, problem('source-changed', { file: source.file }, sentence));
       return [];
     }
@@ -90,4 +102,3 @@ class SourceReader {
     return captures.map((capture) => withFacts(capture, this.review.sources));
   }
 }
-

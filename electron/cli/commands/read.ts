@@ -2,14 +2,15 @@ import { openCalibration } from '../../../core/calibration/open-calibration.ts';
 import { type Gate, gateProblems, type Timing } from '../../../core/gate/gate.ts';
 import type { Reading } from '../../../core/gate/reading.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
+import { beamProblems } from '../../../core/part/sound-path.ts';
 import { type CaptureLookup, captureLookup, echoesDocument, readingsDocument } from '../../../core/report/document.ts';
 import { emptyReview, type ReadingDecision, type Review } from '../../../core/review/review.ts';
 import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from '../../../core/steps/read.ts';
-import { formatNumber, formatQuantity } from '../../../core/units/format-quantity.ts';
+import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
-import { gather, readText, valueOf } from '../gather.ts';
+import { gather, readText, usable } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
 import { left, right, table } from '../table.ts';
@@ -35,7 +36,10 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
   const review: Review = {
     ...emptyReview,
     conditioning: conditioningFrom(options),
-    echoes: options.echoesAbove === undefined ? null : { captures: [], abovePercent: options.echoesAbove, fromUs: null, toUs: null },
+    echoes:
+      options.echoesAbove === undefined
+        ? null
+        : { captures: [], abovePercent: options.echoesAbove, fromUs: null, toUs: null },
     calibration: given,
     readings: decision,
   };
@@ -47,7 +51,13 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
   const result = concludeReadings(decision, examined.examinations);
   const captures = captureLookup(examined.examinations.map((e) => e.capture));
   const warnings = [...gathered.warnings, ...mixedTiming(given, timing), ...examined.warnings];
-  const settings = { timing, gates: decision.gates, beam: decision.beam, series: decision.series, conditioning: review.conditioning };
+  const settings = {
+    timing,
+    gates: decision.gates,
+    beam: decision.beam,
+    series: decision.series,
+    conditioning: review.conditioning,
+  };
   return {
     document: {
       ...readingsDocument(result, captures),
@@ -64,7 +74,7 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
 
 export function openedCalibration(file: string) {
   const { text, sha256 } = readText(file);
-  return valueOf(openCalibration(file, text, sha256)).value;
+  return usable(openCalibration(file, text, sha256)).value;
 }
 
 /** One timing rule for the calibration and for what is read with it (common practice): another one shifts every path. */
@@ -81,10 +91,16 @@ function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean)
   if (faults.length > 0) throw new Refusal(faults);
   const inPath = gates.find((gate) => gate.span.axis === 'path');
   if (inPath !== undefined && !calibrated) {
-    refuseArgument('--gate', `gate "${inPath.name}" is in sound path and there is no calibration; give --calibration CAL.json, or the gate in time`);
+    refuseArgument(
+      '--gate',
+      `gate "${inPath.name}" is in sound path and there is no calibration; give --calibration CAL.json, or the gate in time`,
+    );
   }
-  if (options.thickness !== undefined && options.angle === undefined) refuseArgument('--thickness', 'a thickness needs the beam’s --angle');
+  if (options.thickness !== undefined && options.angle === undefined)
+    refuseArgument('--thickness', 'a thickness needs the beam’s --angle');
   const beam = options.angle === undefined ? null : { angleDeg: options.angle, thicknessMm: options.thickness ?? null };
+  const beamFaults = beam === null ? [] : beamProblems(beam, '--angle');
+  if (beamFaults.length > 0) throw new Refusal(beamFaults);
   return {
     captures: [],
     gates: [...gates],
@@ -96,32 +112,56 @@ function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean)
 }
 
 export function readingWords(result: ReadingResult, captures: CaptureLookup): string {
-  const row = (reading: Reading): string[] => [
-    captures.get(reading.captureId)?.file ?? reading.captureId,
-    captures.get(reading.captureId)?.trace ?? '',
-    reading.gate,
-    formatNumber(reading.timeUs?.value ?? null, 3),
-    formatQuantity(reading.soundPathMm, 2),
-    `${reading.flags.includes('saturated') ? '≥ ' : ''}${formatNumber(reading.amplitudePercent, 1)}`,
-    formatQuantity(reading.depthMm, 2),
-    formatQuantity(reading.surfaceDistanceMm, 2),
-    reading.leg === null ? '–' : String(reading.leg),
-    formatNumber(reading.belowPeakDb, 1),
-    reading.flags.join(', '),
-  ];
+  const inFile = new Map<string, number>();
+  for (const { file } of captures.values()) inFile.set(file, (inFile.get(file) ?? 0) + 1);
+  const row = (reading: Reading): string[] => {
+    const capture = captures.get(reading.captureId);
+    return [
+      capture?.file ?? reading.captureId,
+      capture !== undefined && (inFile.get(capture.file) ?? 0) > 1 ? capture.trace : '',
+      formatNumber(capture?.positionMm ?? null, 2),
+      reading.gate,
+      formatNumber(reading.timeUs?.value ?? null, 3),
+      formatQuantity(reading.soundPathMm, 2),
+      `${reading.flags.includes('saturated') ? '≥ ' : ''}${formatNumber(reading.amplitudePercent, 1)}`,
+      formatQuantity(reading.depthMm, 2),
+      formatQuantity(reading.surfaceDistanceMm, 2),
+      reading.leg === null ? unknown : String(reading.leg),
+      formatNumber(reading.belowPeakDb, 1),
+      reading.flags.join(', '),
+    ];
+  };
   const columns = [
-    left('file'), left('trace'), left('gate'), right('time µs'), right('sound path mm'), right('% FSH'), right('depth mm'),
-    right('surface mm'), right('leg'), right('dB below peak'), left('flags'),
+    left('file'),
+    left('trace'),
+    right('position mm'),
+    left('gate'),
+    right('time µs'),
+    right('sound path mm'),
+    right('% FSH'),
+    right('depth mm'),
+    right('surface mm'),
+    right('leg'),
+    right('dB below peak'),
+    left('flags'),
   ];
-  const series = result.series.flatMap(({ gate, peak, doubts }) => [
-    ...(peak === null
-      ? []
-      : [
-          `Gate ${gate}: fitted peak ${formatNumber(peak.amplitudePercent, 1)} % FSH${peak.referenceGainDb === null ? '' : ` at ${formatNumber(peak.referenceGainDb, 1)} dB`}${
-            peak.positionMm === null ? '' : `, at position ${formatNumber(peak.positionMm, 2)} mm`
-          }`,
-        ]),
-    ...doubts.map((doubt) => `Gate ${gate}: ${doubt}`),
-  ]);
-  return [table(columns, result.readings.map(row)), ...(series.length > 0 ? ['', ...series] : [])].join('\n');
+  const rows = inOrderOfPosition(result.readings, captures).map(row);
+  const series = result.series.flatMap(seriesWords);
+  return [table(columns, rows), ...(series.length > 0 ? ['', ...series] : [])].join('\n');
+}
+
+/** A series is read along the scan; without a position for every capture the order given stands. */
+function inOrderOfPosition(readings: readonly Reading[], captures: CaptureLookup): readonly Reading[] {
+  const positionOf = (reading: Reading): number | null => captures.get(reading.captureId)?.positionMm ?? null;
+  if (readings.some((reading) => positionOf(reading) === null)) return readings;
+  return readings.toSorted((a, b) => positionOf(a)! - positionOf(b)!);
+}
+
+function seriesWords({ gate, peak, doubts }: ReadingResult['series'][number]): string[] {
+  const words = doubts.map((doubt) => `Gate ${gate}: ${doubt}`);
+  if (peak === null) return words;
+  const gain = peak.referenceGainDb === null ? '' : ` at ${formatNumber(peak.referenceGainDb, 1)} dB`;
+  const position = peak.positionMm === null ? '' : `, at position ${formatNumber(peak.positionMm, 2)} mm`;
+  const what = peak.method === 'parabola' ? 'fitted peak' : 'highest reading';
+  return [`Gate ${gate}: ${what} ${formatNumber(peak.amplitudePercent, 1)} % FSH${gain}${position}`, ...words];
 }

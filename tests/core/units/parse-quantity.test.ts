@@ -64,6 +64,12 @@ describe('parseSpan', () => {
 });
 
 describe('parseNumber', () => {
-  it.each(['', 'x', '1,5', 'NaN', 'Infinity', '0x1', '1e999'])('refuses %j', (text) => expect(parseNumber(text).ok).toBe(false));
-  it.each([['20', 20], ['-0.5', -0.5], ['1e2', 100]])('reads %s', (text, value) => expect(parseNumber(text)).toEqual({ ok: true, value }));
+  it.each(['', 'x', '1,5', 'NaN', 'Infinity', '0x1', '1e999'])('refuses %j', (text) =>
+    expect(parseNumber(text).ok).toBe(false),
+  );
+  it.each([
+    ['20', 20],
+    ['-0.5', -0.5],
+    ['1e2', 100],
+  ])('reads %s', (text, value) => expect(parseNumber(text)).toEqual({ ok: true, value }));
 });
