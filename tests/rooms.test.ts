@@ -13,7 +13,6 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\/import\/table\.ts$/, ['core/', 'papaparse']],
   [/^core\/signal\/fft\.ts$/, ['core/', 'fft.js']],
   [/^core\/located-json\.ts$/, ['core/', 'jsonc-parser']],
-  [/^core\/statistics\//, ['core/', '@stdlib/']],
   [/^core\/(review\/|check\/|calibration\/|import\/recipe-|schema-problems\.ts)/, ['core/', 'valibot']],
   [/^core\//, ['core/']],
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
@@ -146,10 +145,7 @@ describe('the rooms', () => {
 describe('dependencies', () => {
   const anywhere =
     /^(MIT|Apache-2\.0|BSD-2-Clause|BSD-3-Clause|ISC|0BSD|BlueOak-1\.0\.0|CC0-1\.0|Unlicense|Python-2\.0)$/;
-  const exceptions = [
-    ['node_modules/@fontsource', 'OFL-1.1'],
-    ['node_modules/@stdlib/', 'BSL-1.0'],
-  ] as const;
+  const exceptions = [['node_modules/@fontsource', 'OFL-1.1']] as const;
   const lock: { packages: Record<string, { license?: string; dev?: boolean }> } = JSON.parse(
     readFileSync(join(root, 'package-lock.json'), 'utf8'),
   );
@@ -164,7 +160,7 @@ describe('dependencies', () => {
       .some((choice) => choice.split(' AND ').every(free));
   }
 
-  it('bear a licence that lets the program be passed on; MPL for development only, OFL for typefaces, Boost (BSL) for @stdlib’s functions', () => {
+  it('bear a licence that lets the program be passed on; MPL for development only, OFL for typefaces', () => {
     const refused = packages.filter(([path, { license = 'none', dev = false }]) => {
       const also = dev ? 'MPL-2.0' : (exceptions.find(([where]) => path.startsWith(where))?.[1] ?? null);
       return !isFree(license, also);
