@@ -25,7 +25,8 @@ export const flagTexts = {
     advice: 'Take the reading at the peak only; a path that walks belongs to a probe that moves.',
   },
   'ambiguous-echo': {
-    sentence: 'A second echo in the gate comes within 6 dB of the one that was read.',
+    sentence:
+      'More than one echo could be meant: a second one in the gate comes within 6 dB of the one that was read, or a farther reflector stands above a nearer one.',
     advice: 'Narrow the gate to one echo, or say which of them is meant.',
   },
   'cut-by-gate': {
