@@ -1,6 +1,6 @@
 """What a competent user writes today for the same job: pandas and SciPy over exported A-scans.
 
-    peer.py PATH… [--jobs N] [--tuned] [--wide] [--power-of-two] [--out FILE]
+    peer.py PATH… [--jobs N] [--tuned] [--wide] [--power-of-two] [--reflect] [--out FILE]
 
 Each capture: read the table; take out the straight line; band-pass 1.5–9 MHz (Butterworth, order 4, forward and
 backward); envelope of the analytic signal; peaks at least 5 % high and 5 % prominent; a parabola through three
@@ -9,6 +9,8 @@ points for the time between samples; in each gate the highest point and the firs
 --tuned          reads with numpy.loadtxt and does without pandas, which is quicker to start
 --wide           one file with many traces, worked on as one array
 --power-of-two   transform length as the project takes it (otherwise the length SciPy finds quickest): for comparing figures
+--reflect        the record is turned about its end points and faded out beyond them, so that nothing is cut off there;
+                 as the project does with long records: for comparing figures
 """
 
 import argparse
@@ -47,12 +49,31 @@ def band_pass(rate_mhz):
     return signal.butter(4, BAND_MHZ, btype="bandpass", fs=rate_mhz, output="sos")
 
 
-def envelopes(waves, rate_mhz, power_of_two):
+REFLECTED = 200_000  # samples at each end: at a fifth of that the fade is still felt, by 5e-9 %
+LET_GO = 64  # samples over which what is added leaves the end point's level for the base line
+
+
+def reflected(wave):
+    """Turned about its end points; the outer half of what is added fades to nothing."""
+    level = np.zeros(REFLECTED)
+    level[:LET_GO] = 1 + np.cos(np.pi * np.arange(1, LET_GO + 1) / LET_GO)
+    fade = np.ones(REFLECTED)
+    fade[REFLECTED // 2 :] = 0.5 + 0.5 * np.cos(np.linspace(0, np.pi, REFLECTED // 2))
+    before = fade * (level * wave[0] - wave[1 : REFLECTED + 1])
+    after = fade * (level * wave[-1] - wave[-2 : -REFLECTED - 2 : -1])
+    return np.concatenate([before[::-1], wave, after])
+
+
+def envelopes(waves, rate_mhz, power_of_two, reflect):
     """Along the last axis."""
-    samples = waves.shape[-1]
-    length = 1 << (samples - 1).bit_length() if power_of_two else fft.next_fast_len(samples)
-    filtered = signal.sosfiltfilt(band_pass(rate_mhz), signal.detrend(waves))
-    return np.abs(signal.hilbert(filtered, length)[..., :samples])
+    count = waves.shape[-1]
+    level = signal.detrend(waves)
+    if reflect:
+        level = reflected(level)
+    length = 1 << (level.shape[-1] - 1).bit_length() if power_of_two else fft.next_fast_len(level.shape[-1])
+    filtered = signal.sosfiltfilt(band_pass(rate_mhz), level)
+    first = REFLECTED if reflect else 0
+    return np.abs(signal.hilbert(filtered, length)[..., first : first + count])
 
 
 def refine(envelope, index):
@@ -74,10 +95,11 @@ def read_gate(envelope, start, rate_mhz, gate):
     at_edge = highest in (0, inside.size - 1)
     shift, height = (0.0, inside[highest]) if at_edge else refine(inside, highest)
     crossing = None
-    above = int(reached.argmax())
-    if above > 0:
-        part = (threshold - inside[above - 1]) / (inside[above] - inside[above - 1])
-        crossing = start + (first + above - 1 + part) / rate_mhz
+    rises = np.flatnonzero(~reached[:-1] & reached[1:])
+    if rises.size > 0 and rises[0] < highest:
+        below = int(rises[0])
+        part = (threshold - inside[below]) / (inside[below + 1] - inside[below])
+        crossing = start + (first + below + part) / rate_mhz
     return {
         "time_us": start + (first + highest + shift) / rate_mhz,
         "amplitude_percent": float(height),
@@ -99,7 +121,7 @@ def evaluate_file(task):
     names, time, waves = read_table(path, options.tuned)
     start = float(time[0])
     rate_mhz = round(float((time.size - 1) / (time[-1] - start)), 6)
-    found = np.atleast_2d(envelopes(waves if options.wide else waves[0], rate_mhz, options.power_of_two))
+    found = np.atleast_2d(envelopes(waves if options.wide else waves[0], rate_mhz, options.power_of_two, options.reflect))
     return [evaluate(path.name, name, envelope, start, rate_mhz) for name, envelope in zip(names, found)]
 
 
@@ -110,6 +132,7 @@ def main():
     parser.add_argument("--tuned", action="store_true")
     parser.add_argument("--wide", action="store_true")
     parser.add_argument("--power-of-two", action="store_true")
+    parser.add_argument("--reflect", action="store_true")
     parser.add_argument("--out", type=Path)
     options = parser.parse_args()
 

@@ -85,11 +85,11 @@ const rows = [
   },
 ];
 
-/** Same figures from both, with the transform length the project takes. */
+/** Same figures from both, with the transform's length, and what lies beyond a long record's ends, as the project takes them. */
 const comparisons = [
   { data: 'captures', ours: workbenchRead(input.captures), theirs: peer(input.captures, '--power-of-two') },
   { data: 'wide', ours: workbenchRead(input.wide), theirs: peer(input.wide, '--wide', '--power-of-two') },
-  { data: 'long', ours: workbenchRead(input.long), theirs: peer(input.long, '--power-of-two') },
+  { data: 'long', ours: workbenchRead(input.long), theirs: peer(input.long, '--reflect') },
 ];
 
 function refuse(sentence) {
