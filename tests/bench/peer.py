@@ -4,7 +4,7 @@
 
 Each capture: read the table; take out the straight line; band-pass 1.5–9 MHz (Butterworth, order 4, forward and
 backward); envelope of the analytic signal; peaks at least 5 % high and 5 % prominent; a parabola through three
-points for the time between samples; in each gate the highest point and the first crossing of the threshold.
+points for the time between samples; in each gate the highest point, and the first rise through the threshold before it.
 
 --tuned          reads with numpy.loadtxt and does without pandas, which is quicker to start
 --wide           one file with many traces, worked on as one array
