@@ -31,6 +31,12 @@ export const coarsestUnitInSteps = 0.9;
 /** A single step that departs by more than this share from the usual one is where the axis "jumps". */
 const jumpShare = 0.25;
 
+/**
+ * One missing sample in the middle looks just like the rounding of a step that is a little longer (0, 1, 2, 4, 5 of a step of 1.25),
+ * and so may two at a third and two thirds. Rounding makes such jumps all along the axis, so fewer than these are none.
+ */
+const fewestRoundingJumps = 5;
+
 const blockLength = 8192;
 const groupLength = 256;
 
@@ -85,6 +91,7 @@ export class AxisCheck {
   private repeats = 0;
   private firstRepeat = -1;
   private firstBackward = -1;
+  private jumps = 0;
   private firstJump = -1;
   private oddestStep = -1;
   private oddestIndex = 0;
@@ -200,6 +207,7 @@ export class AxisCheck {
   }
 
   private noteJump(index: number, step: number, jumps: boolean): void {
+    if (jumps) this.jumps++;
     if (jumps && this.firstJump < 0) this.firstJump = index;
     if (step === 0) {
       this.repeats++;
@@ -248,6 +256,7 @@ export class AxisCheck {
   }
 
   private isRounding(step: number): boolean {
+    if (this.jumps > 0 && this.jumps < fewestRoundingJumps) return false;
     if (this.count <= blockLength) this.noteDigits(64, this.weighed);
     const unitAtFirst = this.unitAt(Math.abs(this.first));
     const unitAtLast = this.unitAt(Math.abs(this.last));

@@ -189,6 +189,7 @@ export class BodyReader {
   }
 
   private noteRows(count: number): void {
+    this.reportBlankRow();
     if (this.line !== this.lineOfNextRow) {
       this.breakRows.push(this.rowsGiven + this.block.rows - count);
       this.breakLines.push(this.line);
@@ -273,17 +274,21 @@ export class BodyReader {
       if (cells.length > 1) this.blankRow ??= line;
       return;
     }
-    if (this.blankRow !== null) {
-      this.report(
-        'empty-field',
-        this.blankRow.number,
-        1,
-        'This row is empty, but more rows follow it. Export the waveform again, or delete the row if it is no sample.',
-      );
-      this.blankRow = null;
-    }
+    this.reportBlankRow();
     if (!this.hasRightLength(line, cells, isUnterminated)) return;
     this.readCells(line, cells, isUnterminated);
+  }
+
+  /** A row of delimiters alone is no harm at the end, but one that others follow lacks its values. */
+  private reportBlankRow(): void {
+    if (this.blankRow === null) return;
+    this.report(
+      'empty-field',
+      this.blankRow.number,
+      1,
+      'This row is empty, but more rows follow it. Export the waveform again, or delete the row if it is no sample.',
+    );
+    this.blankRow = null;
   }
 
   private hasRightLength(line: Line, cells: readonly string[], isUnterminated: boolean): boolean {

@@ -5,6 +5,7 @@ import type { Facts } from './facts.ts';
 import type { Head } from './head.ts';
 import type { ColumnReference, DistanceUnit, ImportRecipe, StatedAmplitudeUnit, TimeUnit } from './import-recipe.ts';
 import { readCell } from './number.ts';
+import { columnOfField } from './table.ts';
 import { type Label, readLabel, rectificationIn } from './unit-words.ts';
 
 export interface AxisColumn {
@@ -91,8 +92,8 @@ export function planColumns(file: string, head: Head, facts: Facts, recipe: Impo
     return failure(
       problem(
         'duplicate-column',
-        { ...place, column: 1 },
-        `Two columns are called ‘${duplicate}’. Rename one, or say by their positions which columns to read.`,
+        { ...place, column: columnOfField(head.headerText, head.delimiter, duplicate.field) },
+        `Two columns are called ‘${duplicate.name}’. Rename one, or say by their positions which columns to read.`,
       ),
     );
   }
@@ -238,11 +239,11 @@ function nameTraces(traces: readonly Column[], head: Head, facts: Facts): readon
   return traces.map((trace, i) => ({ ...trace, name: names[i] }));
 }
 
-function duplicateName(traces: readonly Column[], axis: Column | null, id: Column | null): string | null {
+function duplicateName(traces: readonly Column[], axis: Column | null, id: Column | null): Column | null {
   const seen = new Set<string>();
   for (const column of [axis, id, ...traces]) {
     if (column === null) continue;
-    if (seen.has(column.name)) return column.name;
+    if (seen.has(column.name)) return column;
     seen.add(column.name);
   }
   return null;

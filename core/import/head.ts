@@ -25,6 +25,8 @@ export interface Head {
   readonly header: readonly string[] | null;
   /** Counted from 1; 0 where there is no header. */
   readonly headerLine: number;
+  /** The header's line as it stands. */
+  readonly headerText: string;
   readonly units: readonly string[] | null;
   readonly unitsLine: number;
   readonly fields: number;
@@ -100,13 +102,15 @@ export function readHead(
   recipe: ImportRecipe,
 ): Outcome<Head> | null {
   const lines = new HeadLines(bytes, isWhole, latin1);
-  const found = findFirstRow(lines, recipe);
+  const plainly = findFirstRow(lines, recipe, isNumberLike);
+  const isRow = plainly === null ? isTableLike : isNumberLike;
+  const found = plainly ?? (isWhole || lines.at(rowsToSeek) !== null ? findFirstRow(lines, recipe, isTableLike) : null);
   if (found === null) return isWhole ? failure(noRows(file, lines)) : null;
   const rows: Line[] = [];
   for (let i = found; rows.length < rowsToJudge; i++) {
     const line = lines.at(i);
     if (line === null) break;
-    if (isNumberLike(line.text)) rows.push(line);
+    if (isRow(line.text)) rows.push(line);
   }
   if (!isWhole && rows.length < rowsToJudge && lines.at(found + 4 * rowsToJudge) === null) return null;
   const above = lineAbove(lines, found);
@@ -131,6 +135,9 @@ function noRows(file: string, lines: HeadLines): Problem {
       );
 }
 
+/** Lines after which a body of plain numbers is no longer expected. */
+const rowsToSeek = 256;
+
 function isControl(character: string): boolean {
   const code = character.charCodeAt(0);
   return code < 0x20 && code !== 0x09 && code !== 0x0c;
@@ -141,47 +148,64 @@ function isNumberLike(text: string): boolean {
   return numberLikeText.test(text) || numberLikeText.test(text.replace(numberWords, ''));
 }
 
+/** A row with text in some cells, such as a capture id, and numbers in most. */
+function isTableLike(text: string): boolean {
+  const delimiter = [';', '\t', ','].find((candidate) => text.includes(candidate));
+  if (delimiter === undefined || text.length > 4096) return false;
+  const cells = text.split(delimiter);
+  const numbers = cells.filter((cell) => readCell(cell, null).kind === 'number').length;
+  return numbers >= 2 && numbers * 2 >= cells.length;
+}
+
 /** The index of the first line of the body: a row of numbers that mostly rows of numbers follow. */
-function findFirstRow(lines: HeadLines, recipe: ImportRecipe): number | null {
+function findFirstRow(lines: HeadLines, recipe: ImportRecipe, isRow: (text: string) => boolean): number | null {
   const from = recipe.headerLine ?? 0;
   for (let i = from; ; i++) {
     const line = lines.at(i);
     if (line === null) return null;
-    if (!isNumberLike(line.text)) continue;
+    if (!isRow(line.text)) continue;
     let alike = 0;
     let others = 0;
     for (let next = i + 1; next <= i + 8; next++) {
       const follower = lines.at(next);
       if (follower === null) break;
       if (follower.text.trim() === '') continue;
-      if (isNumberLike(follower.text)) alike++;
+      if (isRow(follower.text)) alike++;
       else others++;
     }
     if (alike < others) continue;
     const next = lines.at(i + 1);
     const isLoneNumber =
-      next !== null &&
-      next.text.trim() !== '' &&
-      !isNumberLike(next.text) &&
-      alike > 0 &&
-      !/[,;\t ]/.test(line.text.trim());
+      next !== null && next.text.trim() !== '' && !isRow(next.text) && alike > 0 && !/[,;\t ]/.test(line.text.trim());
     if (isLoneNumber) continue;
     return withOddRowsAbove(lines, i, from);
   }
 }
 
-/** A first row with a text cell in it looks like a header, but its first cell is a number. */
+/**
+ * First rows with a text cell in them are no preamble, and must not be passed over: they are as wide as the rows and hold a number
+ * in front, two numbers, or one number right below a header.
+ */
 function withOddRowsAbove(lines: HeadLines, first: number, from: number): number {
-  const row = lines.at(first)?.text ?? '';
-  const delimiter = [';', '\t', ','].find((candidate) => row.includes(candidate));
+  const delimiter = [';', '\t', ','].find((candidate) => lines.at(first)?.text.includes(candidate));
   if (delimiter === undefined) return first;
-  const width = row.split(delimiter).length;
+  const cellsAt = (index: number) => lines.at(index)?.text.split(delimiter) ?? [];
+  const width = cellsAt(first).length;
+  const isOddRow = (index: number) => {
+    const cells = cellsAt(index);
+    if (cells.length !== width || /[:=#]/.test(cells[0])) return false;
+    const numbers = cells.filter((cell) => !isNoNumber(cell)).length;
+    if (!isNoNumber(cells[0]) || numbers > 1) return true;
+    const above = index > from ? cellsAt(index - 1) : [];
+    return (
+      numbers === 1 &&
+      above.length === width &&
+      above.every(isNoNumber) &&
+      above.some((cell) => readLabel(cell).unit !== null)
+    );
+  };
   let start = first;
-  while (start > from) {
-    const cells = lines.at(start - 1)?.text.split(delimiter) ?? [];
-    if (cells.length !== width || readCell(cells[0], null).kind !== 'number') break;
-    start--;
-  }
+  while (start > from && isOddRow(start - 1)) start--;
   return start;
 }
 
@@ -201,36 +225,44 @@ interface Dialect {
 function judgeDialect(file: string, rows: readonly Line[], above: Line | null, recipe: ImportRecipe): Outcome<Dialect> {
   const candidates: readonly (Delimiter | null)[] =
     recipe.delimiter !== null ? [recipe.delimiter] : [';', '\t', ',', ' ', null];
-  for (const delimiter of candidates) {
-    if (delimiter === ',' && recipe.delimiter === null && recipe.decimalMark === ',' && !rows[0].text.includes('"'))
-      continue;
-    if (
-      delimiter !== null &&
-      !rows.some(({ text }) => text.trim().includes(delimiter) || (delimiter === ' ' && text.trim().includes('\t')))
-    )
-      continue;
-    const dialect = tryDelimiter(rows, delimiter, recipe.decimalMark);
-    if (dialect === null) continue;
-    return delimiter === ',' && recipe.delimiter === null
-      ? doubtCommas(file, dialect, rows, above, recipe)
-      : success(dialect);
+  const present = candidates.filter((delimiter) => mayDelimit(delimiter, rows, recipe));
+  for (const allowsTexts of [false, true]) {
+    for (const delimiter of present) {
+      const dialect = tryDelimiter(rows, delimiter, recipe.decimalMark, allowsTexts);
+      if (dialect === null) continue;
+      return delimiter === ',' && recipe.delimiter === null
+        ? doubtCommas(file, dialect, rows, above, recipe)
+        : success(dialect);
+    }
   }
   return success(forceDelimiter(rows, recipe));
 }
 
+function mayDelimit(delimiter: Delimiter | null, rows: readonly Line[], recipe: ImportRecipe): boolean {
+  if (delimiter === null) return true;
+  const isDecimalMark = delimiter === ',' && recipe.decimalMark === ',' && recipe.delimiter === null;
+  if (isDecimalMark && !rows.some(({ text }) => text.includes('"'))) return false;
+  return rows.some(({ text }) => text.trim().includes(delimiter) || (delimiter === ' ' && text.trim().includes('\t')));
+}
+
 /** The reading of the rows with one delimiter; `null` unless most of their cells are numbers. */
-function tryDelimiter(rows: readonly Line[], delimiter: Delimiter | null, given: DecimalMark | null): Dialect | null {
+function tryDelimiter(
+  rows: readonly Line[],
+  delimiter: Delimiter | null,
+  given: DecimalMark | null,
+  allowsTexts: boolean,
+): Dialect | null {
   const split = splitLines(rows, delimiter).filter((cells) => cells !== null);
   let good = 0;
   let mark = given;
   for (const cells of split) {
-    let isGood = true;
+    let texts = 0;
     for (const cell of cells) {
       const reading = readCell(cell, null);
-      if (reading.kind === 'text') isGood = false;
+      if (reading.kind === 'text') texts++;
       if (reading.kind === 'number') mark ??= reading.mark;
     }
-    if (isGood) good++;
+    if (texts <= (allowsTexts ? cells.length / 2 : 0)) good++;
   }
   if (good * 2 <= rows.length && good < rows.length) return null;
   return { delimiter, decimalMark: mark, cells: split, ...usualLength(split) };
@@ -343,6 +375,7 @@ function describeHead(
     preamble,
     header: cells,
     headerLine,
+    headerText: headerLine === 0 ? '' : (lines.at(headerLine - 1)?.text ?? ''),
     units,
     unitsLine,
     fields,
@@ -392,12 +425,7 @@ function findHeader(lines: HeadLines, first: number, dialect: Dialect, recipe: I
   const higher = lineAbove(lines, above);
   if (isUnitsRow(cells) && higher !== null) {
     const names = cellsAt(higher);
-    if (
-      names !== null &&
-      names.length >= Math.min(2, dialect.fields) &&
-      names.length >= cells.length - 1 &&
-      names.every(isNoNumber)
-    ) {
+    if (names !== null && names.length >= cells.length - 1 && isHeader(lines.at(higher), names, dialect)) {
       return success(headerOf(higher, names, above, cellsAt));
     }
   }

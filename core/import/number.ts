@@ -8,7 +8,7 @@ const plain = /^[+-]?(?:\d+(?:([.,])\d*)?|([.,])\d+)(?:[eE][+-]?\d+)?$/;
 const groupedWithFraction =
   /^[+-]?\d{1,3}(?:(?:\.\d{3})+,\d+|(?:,\d{3})+\.\d+|(?:['’\u00a0\u202f\u2009]\d{3})+(?:[.,]\d+)?)$/;
 const groupedTwice = /^[+-]?\d{1,3}(?:(?:\.\d{3}){2,}|(?:,\d{3}){2,})$/;
-const nanWords = /^(?:[+-]?nan|n\/?a|#n\/a|null|none|-+|[+-]?1\.#(?:qnan|ind)|missing)$/i;
+const nanWords = /^(?:[+-]?nan|n\/?a|#n\/a|null|none|-{2,}|[+-]?1\.#(?:qnan|ind)|missing)$/i;
 const infiniteWords = /^[+-]?(?:inf(?:inity)?|∞|1\.#inf)$/i;
 
 /**
@@ -17,8 +17,9 @@ const infiniteWords = /^[+-]?(?:inf(?:inity)?|∞|1\.#inf)$/i;
  * commas is `ambiguous`, `0.5` there is `other-mark`: neither is guessed at.
  */
 export function readCell(cell: string, decimalMark: DecimalMark | null): CellReading {
-  const text = cell.trim().replace(/^\u2212/, '-');
-  if (text === '') return { kind: 'empty' };
+  const trimmed = cell.trim();
+  if (trimmed === '') return { kind: 'empty' };
+  const text = trimmed.charCodeAt(0) === 0x2212 ? `-${trimmed.slice(1)}` : trimmed;
   const match = plain.exec(text);
   if (match !== null) {
     const mark = (match[1] ?? match[2] ?? null) as DecimalMark | null;

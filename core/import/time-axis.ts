@@ -34,11 +34,22 @@ interface Context {
 
 /** `verdict` is `null` where the file has no axis column. */
 export function timeAxisOf(context: Context, verdict: UniformVerdict | null): TimeAxis {
-  const { plan } = context;
+  const { plan, file } = context;
   if (plan.axis === null || verdict === null) return fromSamplingRate(context, 0, 1);
-  if (plan.axis.kind === 'sample') return fromSampleNumbers(context, verdict);
-  if (plan.axis.kind === 'distance') return fromDistance(context, plan.axis, verdict);
-  return fromTime(context, plan.axis, verdict);
+  const axis = axisByKind(context, plan.axis, verdict);
+  if (verdict.worstSteps <= evenWithinSteps) return axis;
+  const coarse = problem(
+    'coarse-axis',
+    { file },
+    `‘${plan.axis.name}’ is written with few digits (values stand up to ${short(verdict.worstSteps)} steps off); the step was taken from its first and last value.`,
+  );
+  return { ...axis, warnings: [...axis.warnings, coarse] };
+}
+
+function axisByKind(context: Context, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
+  if (axis.kind === 'sample') return fromSampleNumbers(context, verdict);
+  if (axis.kind === 'distance') return fromDistance(context, axis, verdict);
+  return fromTime(context, axis, verdict);
 }
 
 const nothingKnown = { startUs: null, stepUs: null, timeUnit: null, axisVelocityMPerS: null, warnings: [] };
