@@ -5,9 +5,8 @@ import { filterBlockInto, powerSpectrum, transformSize } from './fft.ts';
  * What a rectifier took away, put back as far as the record allows, so that its envelope is the analytic signal's and
  * not a smoothed guess.
  *
- * - `full`: the RF changes sign wherever the record touches the base line in a cusp. At each local minimum the signs are
- *   chosen that leave the smoothest curve; the result is the RF up to one sign for a whole burst, which the envelope
- *   does not see.
+ * - `full`: the RF changes sign wherever the record touches the base line in a cusp. The signs are chosen that leave the
+ *   curve most like a carrier; the result is the RF up to one sign for a whole burst, which the envelope does not see.
  * - `positive`, `negative`: a half wave is half the RF, plus half its modulus; the modulus lives near 0 and near twice
  *   the carrier, so a band about the carrier (0.5 to 1.5 times, raised-cosine edges), taken twice, is the RF. Where the
  *   bandwidth is wide the neighbours leak in.
@@ -21,31 +20,53 @@ export function carrierOf(samples: Float64Array, rectification: Rectification): 
   return samples;
 }
 
-/** The signs that make a fully rectified record smooth. At a local minimum: none, a change before it, or after it. */
+/**
+ * The signs that make a fully rectified record most like a carrier: of all choices the one with the least
+ * Σ (x(k−1) − 2·cos(ω)·x(k) + x(k+1))², which is 0 for a sine of ω radians to the sample. What matters is whether the
+ * sign changes from one sample to the next: two states for each sample, the best way to each of them remembered
+ * (dynamic programming; Bellman 1957, from memory).
+ */
 function withSigns(rectified: Float64Array): Float64Array {
   const count = rectified.length;
-  const signed = new Float64Array(count);
+  const signed = rectified.slice();
+  if (count < 3) return signed;
+  const doubled = 2 * Math.cos(rectifiedCarrier(rectified));
+  /** For sample k, sign kept or changed against k − 1: was it kept or changed one sample before, on the best way here? */
+  const changedBefore = new Uint8Array(2 * count);
+  let kept = 0;
+  let changed = 0;
+  for (let k = 1; k + 1 < count; k++) {
+    const a = rectified[k - 1];
+    const b = doubled * rectified[k];
+    const c = rectified[k + 1];
+    const keptKept = kept + (a - b + c) ** 2;
+    const changedKept = changed + (a + b - c) ** 2;
+    const keptChanged = kept + (a - b - c) ** 2;
+    const changedChanged = changed + (a + b + c) ** 2;
+    changedBefore[2 * (k + 1)] = changedKept < keptKept ? 1 : 0;
+    changedBefore[2 * (k + 1) + 1] = changedChanged < keptChanged ? 1 : 0;
+    kept = Math.min(keptKept, changedKept);
+    changed = Math.min(keptChanged, changedChanged);
+  }
+  const changes = new Uint8Array(count);
+  let state = changed < kept ? 1 : 0;
+  for (let k = count - 1; k >= 1; k--) {
+    changes[k] = state;
+    if (k >= 2) state = changedBefore[2 * k + state];
+  }
   let sign = 1;
-  for (let i = 0; i < count; i++) {
-    if (i >= 2 && i + 2 < count && rectified[i] <= rectified[i - 1] && rectified[i] < rectified[i + 1]) {
-      const a = sign * signed[i - 2];
-      const b = sign * signed[i - 1];
-      const [c, d, e] = [rectified[i], rectified[i + 1], rectified[i + 2]];
-      const kept = roughness(a, b, c, d, e);
-      const before = roughness(a, b, -c, -d, -e);
-      const after = roughness(a, b, c, -d, -e);
-      if (before < kept && before <= after) sign = -sign;
-      signed[i] = sign * rectified[i];
-      if (after < kept && after < before) sign = -sign;
-    } else {
-      signed[i] = sign * rectified[i];
-    }
+  for (let k = 1; k < count; k++) {
+    if (changes[k] === 1) sign = -sign;
+    signed[k] *= sign;
   }
   return signed;
 }
 
-function roughness(a: number, b: number, c: number, d: number, e: number): number {
-  return (a - 2 * b + c) ** 2 + (b - 2 * c + d) ** 2 + (c - 2 * d + e) ** 2;
+/** Radians to the sample of the carrier that was rectified: half of what its modulus repeats at. 0 where there is none. */
+function rectifiedCarrier(rectified: Float64Array): number {
+  const size = transformSize(rectified.length);
+  const bin = carrierBin(powerSpectrum(rectified, 0, rectified.length, size));
+  return bin === null ? 0 : (Math.PI * bin) / size;
 }
 
 /** Rounds of filling the missing half waves. */
@@ -79,8 +100,8 @@ function aboutCarrier(halfWave: Float64Array): Float64Array {
 }
 
 /**
- * The bin of a half wave's carrier. Of its three humps (0, carrier, twice the carrier) the carrier's is highest once
- * the power is weighted by the frequency: for a sine 0.06 against at most 0.04 of the others.
+ * The bin at which a rectified record repeats. A half wave has three humps (0, carrier, twice the carrier), and the
+ * carrier's is highest once the power is weighted by the frequency; a full wave has two, and that of twice the carrier is.
  */
 function carrierBin(power: Float64Array): number | null {
   let best = 0;

@@ -28,10 +28,11 @@ export function modulus(inPhase: Float64Array, quadrature: Float64Array): Float6
 
 /**
  * A record made ready for filter and transform: turned about its end points (odd reflection) as far as the next power
- * of two allows, the outer half faded to nothing, so that neither end meets the other.
+ * of two allows, faded in the third quarter of the way and 0 in the last, where a filter rings out, so that neither end
+ * meets the other.
  *
- *       fades in    turned | record | turned    fades out
- *     0 ____.-~^~-.__/\_/\_|/\_/\___|/\_/\__.-~^~-.______ 0
+ *      0 | fades |   turned  | record |   turned  | fades | 0
+ *     ___|_.-~^~-|.__/\_/\_/\_|/\_/\___|/\_/\__/\_/\_|-.~^~-._|___
  *
  * @returns the extended record, and how many samples stand before the original first one
  */
@@ -43,10 +44,10 @@ export function extend(samples: Float64Array): { readonly samples: Float64Array;
   const before = Math.min(count - 1, room);
   const extended = new Float64Array(count + 2 * before);
   extended.set(samples, before);
-  const fade = before / 2;
+  const fade = before / 4;
   for (let i = 1; i <= before; i++) {
-    const left = before - i;
-    const weight = left >= fade ? 1 : (1 - Math.cos((Math.PI * (left + 0.5)) / fade)) / 2;
+    const faded = Math.min(1, Math.max(0, (i - 2 * fade) / fade));
+    const weight = (1 + Math.cos(Math.PI * faded)) / 2;
     const offset = offsetAt(i);
     extended[before - i] = weight * (offset * samples[0] - samples[i]);
     extended[before + count - 1 + i] = weight * (offset * samples[count - 1] - samples[count - 1 - i]);
@@ -54,14 +55,16 @@ export function extend(samples: Float64Array): { readonly samples: Float64Array;
   return { samples: extended, before };
 }
 
-/** Samples over which a reflection returns from the end point's level to the base line. */
+/** Samples over which a reflection returns from the end point's level to the base line, and the period it does so in. */
 const offsetFades = 64;
+const offsetPeriod = 32;
 
 /**
  * Twice the end point, `distance` samples beyond it: a reflection is turned about the end point so that it joins without
- * a step, but a level that stayed there for the whole extension would be a slow signal of its own, and its Hilbert
- * transform an error far into the record.
+ * a step. A level that stayed there would be a slow signal of its own, and its Hilbert transform an error far into the
+ * record; so it dies away in two swings that sum to nothing.
  */
 export function offsetAt(distance: number): number {
-  return distance >= offsetFades ? 0 : 1 + Math.cos((Math.PI * distance) / offsetFades);
+  if (distance >= offsetFades) return 0;
+  return (1 + Math.cos((Math.PI * distance) / offsetFades)) * Math.cos((2 * Math.PI * distance) / offsetPeriod);
 }

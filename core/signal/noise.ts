@@ -3,15 +3,19 @@ import { medianInto } from './median.ts';
 
 /** No estimate from fewer quiet samples than this. */
 const leastQuiet = 32;
-/** So many values are enough to place a limit, and to measure the noise to a few per cent. */
+/** So many values are enough to place a limit, and to measure the noise to a fraction of a per cent. */
 const enoughForLevel = 512;
-const enoughForNoise = 1024;
+const enoughForMedian = 512;
+const enoughForSquares = 65_536;
 /** A Rayleigh-distributed envelope of noise has its median at 1.1774 standard deviations of the noise. */
 const rayleighMedian = Math.sqrt(2 * Math.log(2));
 /** Noise alone exceeds 4 of its standard deviations in 3 of 10,000 independent samples (exp(−8)). */
 const aboveNoise = 4;
 /** Standard deviation of a normal distribution over its median absolute deviation. */
 const normalFromMedian = 1.4826;
+/** Of a normal distribution, the part within three standard deviations has 0.98658 of the whole one's: √(1 − 6·φ(3)/(2·Φ(3) − 1)). */
+const withinReach = 3;
+const truncatedNormal = 0.98658;
 
 /**
  * The level of noise in an envelope, in its unit, from its median, echoes left out step by step, and never so low that
@@ -73,33 +77,37 @@ export function quietRuns(envelope: Float64Array, first: number, level: number):
 }
 
 /**
- * Standard deviation of the noise over the quiet part: 1.4826 times the median absolute deviation (from the quiet
- * part's mean), which a few spikes do not move. Where that is less than two counts of the converter it can only take a few values, and the plain standard
- * deviation stands in its place, but never less than a count's own 1/√12.
+ * Standard deviation of the noise over the quiet part. 1.4826 times the median absolute deviation, which a few spikes do
+ * not move, says how far noise reaches; the root mean square of what lies within three times that is a steadier figure
+ * (2 % against 4 % from a thousand samples) and takes its place. Never less than a count's own rounding, 1/√12.
  * @param samples RF in % FSH
  * @param rounding one count in % FSH, after the filter
  * @returns in % FSH; `null` where no part is quiet
- * Source: median absolute deviation, common practice; quantisation q/√12, common practice.
+ * Source: median absolute deviation, common practice; quantisation q/√12, common practice; truncated normal, derived.
  */
 export function noiseOf(samples: Float64Array, quiet: readonly SampleRange[], rounding: number): number | null {
   const total = quiet.reduce((sum, run) => sum + run.last - run.first + 1, 0);
   if (total < leastQuiet) return null;
-  const stride = total <= enoughForNoise ? 1 : Math.ceil(total / enoughForNoise) | 1;
+  const stride = total <= enoughForMedian ? 1 : Math.ceil(total / enoughForMedian) | 1;
   const values = new Float64Array(Math.ceil(total / stride) + quiet.length);
   let count = 0;
   for (const run of quiet) for (let i = run.first; i <= run.last; i += stride) values[count++] = samples[i];
-  let sum = 0;
-  let sumOfSquares = 0;
-  for (let i = 0; i < count; i++) {
-    sum += values[i];
-    sumOfSquares += values[i] * values[i];
+  const middle = medianInto(values, count);
+  for (let i = 0; i < count; i++) values[i] = Math.abs(values[i] - middle);
+  // Rounded noise can only take a few values, and its median only one of them.
+  const reach = withinReach * Math.max(normalFromMedian * medianInto(values, count), rounding);
+  const everySo = total <= enoughForSquares ? 1 : Math.ceil(total / enoughForSquares) | 1;
+  let squares = 0;
+  let counted = 0;
+  for (const run of quiet) {
+    for (let i = run.first; i <= run.last; i += everySo) {
+      const away = samples[i] - middle;
+      if (away > reach || away < -reach) continue;
+      squares += away * away;
+      counted += 1;
+    }
   }
-  const mean = sum / count;
-  for (let i = 0; i < count; i++) values[i] = Math.abs(values[i] - mean);
-  const robust = normalFromMedian * medianInto(values, count);
-  if (robust >= 2 * rounding) return robust;
-  const plain = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
-  return Math.max(plain, rounding / Math.sqrt(12));
+  return Math.max(Math.sqrt(squares / counted) / truncatedNormal, rounding / Math.sqrt(12));
 }
 
 /**

@@ -193,7 +193,7 @@ export function logParabola(envelope: Float64Array, index: number): Refinement |
     centre = moved;
     fit = fitLogarithm(envelope, centre, half, whole?.curvature ?? 0);
   }
-  if (fit === null || Math.abs(fit.vertex) > half) return threePoint(envelope, index);
+  if (fit === null || !(Math.abs(fit.vertex) <= half)) return threePoint(envelope, index);
   return {
     offset: centre - index + fit.vertex,
     amplitudePercent: fit.height,
@@ -218,6 +218,7 @@ interface LogarithmFit {
 function fitLogarithm(envelope: Float64Array, centre: number, half: number, guide: number): LogarithmFit | null {
   if (centre - half < 0 || centre + half >= envelope.length) return null;
   const top = envelope[centre];
+  if (!(top > 0)) return null;
   let [s0, s1, s2, s3, s4, r0, r1, r2] = [0, 0, 0, 0, 0, 0, 0, 0];
   for (let t = -half; t <= half; t++) {
     const relative = envelope[centre + t] / top;
