@@ -224,12 +224,6 @@ export class BodyReader {
 
   /** The text of one line; more than one where another kind of line end stands inside it. */
   private linesOf(bytes: Uint8Array, from: number, to: number, number = this.line): Line[] {
-    const zeroAt = bytes.subarray(from, to).indexOf(0);
-    if (zeroAt >= 0) {
-      this.problems.push(binaryProblem(this.file, bytes.subarray(from, to), zeroAt, number));
-      this.isStopped = true;
-      return [];
-    }
     const text = this.decode(bytes, from, to);
     const own = this.format.lineEnd === 0x0a ? text.replace(/\r+$/, '') : text.replace(/^\n/, '');
     return own.split(/\r\n|\r|\n/).map((piece, i) => ({ text: piece, number: number + i }));
@@ -256,6 +250,12 @@ export class BodyReader {
   }
 
   private readRow(line: Line, cells: readonly string[] | null, isUnterminated: boolean): void {
+    const zeroAt = line.text.indexOf('\u0000');
+    if (zeroAt >= 0) {
+      this.problems.push(binaryProblem(this.file, line.number, zeroAt + 1));
+      this.isStopped = true;
+      return;
+    }
     if (commentLine.test(line.text)) {
       this.notes.push(line);
       return;

@@ -91,35 +91,36 @@ class HeadLines {
   }
 }
 
-/**
- * Reads the head from the file's first bytes. `null`: more bytes are needed to tell (never when `isWhole`).
- */
-export function readHead(
-  file: string,
-  bytes: Uint8Array,
-  isWhole: boolean,
-  latin1: boolean,
-  recipe: ImportRecipe,
-): Outcome<Head> | null {
-  const lines = new HeadLines(bytes, isWhole, latin1);
+/** The file's first bytes: `isWhole` if there are no more, `isMost` if no more will be looked at. */
+export interface HeadBytes {
+  readonly bytes: Uint8Array;
+  readonly isWhole: boolean;
+  readonly isMost: boolean;
+}
+
+/** Reads the head. `null`: more bytes are needed to tell (never when `isWhole` or `isMost`). */
+export function readHead(file: string, from: HeadBytes, latin1: boolean, recipe: ImportRecipe): Outcome<Head> | null {
+  const lines = new HeadLines(from.bytes, from.isWhole, latin1);
+  const mustDecide = from.isWhole || from.isMost;
   const plainly = findFirstRow(lines, recipe, isNumberLike);
   const isRow = plainly === null ? isTableLike : isNumberLike;
-  const found = plainly ?? (isWhole || lines.at(rowsToSeek) !== null ? findFirstRow(lines, recipe, isTableLike) : null);
-  if (found === null) return isWhole ? failure(noRows(file, lines)) : null;
+  const found =
+    plainly ?? (mustDecide || lines.at(rowsToSeek) !== null ? findFirstRow(lines, recipe, isTableLike) : null);
+  if (found === null) return mustDecide ? failure(noRows(file, lines, from.isWhole)) : null;
   const rows: Line[] = [];
   for (let i = found; rows.length < rowsToJudge; i++) {
     const line = lines.at(i);
     if (line === null) break;
     if (isRow(line.text)) rows.push(line);
   }
-  if (!isWhole && rows.length < rowsToJudge && lines.at(found + 4 * rowsToJudge) === null) return null;
+  if (!mustDecide && rows.length < rowsToJudge && lines.at(found + 4 * rowsToJudge) === null) return null;
   const above = lineAbove(lines, found);
   const dialect = judgeDialect(file, rows, above === null ? null : lines.at(above), recipe);
   if (!dialect.ok) return dialect;
   return describeHead(file, lines, found, rows, dialect.value, latin1, recipe);
 }
 
-function noRows(file: string, lines: HeadLines): Problem {
+function noRows(file: string, lines: HeadLines, isWhole: boolean): Problem {
   const first = lines.at(0);
   const hasControls = first !== null && [...first.text.slice(0, 256)].some(isControl);
   return hasControls
@@ -131,7 +132,7 @@ function noRows(file: string, lines: HeadLines): Problem {
     : problem(
         'no-numeric-rows',
         { file, line: 1, column: 1 },
-        'There is no row of numbers in this file. Check that it is the exported waveform, and that the export had finished.',
+        `There is no row of numbers in ${isWhole ? 'this file' : 'the beginning of this file'}. Check that it is the exported waveform, and that the export had finished.`,
       );
 }
 

@@ -51,7 +51,7 @@ export interface RunningImport {
 
 /** The head is judged on this many bytes, doubled while they do not suffice. Pieces and whole are judged alike. */
 const headBytes = 64 * 1024;
-const mostHeadBytes = 1024 * 1024;
+const mostHeadBytes = 2 * 1024 * 1024;
 
 /**
  * Reads one exported waveform file from bytes to captures.
@@ -184,21 +184,16 @@ class FileImport implements RunningImport {
       const transcoder = encoding === 'utf-16le' || encoding === 'utf-16be' ? new Utf16ToUtf8(encoding) : null;
       const raw = bytes.subarray(skip, isAll ? bytes.length : this.window);
       const start = transcoder === null ? raw : transcoder.push(raw);
-      const head = readHead(this.file, start, isAll, encoding === 'latin-1', this.recipe);
+      const head = readHead(
+        this.file,
+        { bytes: start, isWhole: isAll, isMost: this.window >= mostHeadBytes },
+        encoding === 'latin-1',
+        this.recipe,
+      );
       if (head !== null) {
         this.transcoder = transcoder;
         this.encoding = encoding;
         this.begin(head, start, bytes.subarray(raw.length + skip));
-        return;
-      }
-      if (this.window >= mostHeadBytes) {
-        this.problems = [
-          problem(
-            'no-numeric-rows',
-            { file: this.file, line: 1, column: 1 },
-            `There is no row of numbers in the first ${mostHeadBytes / 1024} kB of this file. Check that it is the exported waveform.`,
-          ),
-        ];
         return;
       }
       this.window *= 2;

@@ -34,7 +34,7 @@ function isFreeText(cells: readonly string[]): boolean {
 
 function keyed(key: string, value: string): MetadataEntry | null {
   const name = unquoted(key).replace(/[\s:=]+$/, '');
-  return /^[A-Za-z°µ]/.test(name) && name.length <= 80 ? { key: name, value: unquoted(value) } : null;
+  return /^[\p{L}_°]/u.test(name) && name.length <= 80 ? { key: name, value: unquoted(value) } : null;
 }
 
 function note(text: string): MetadataEntry {

@@ -1,4 +1,4 @@
-import { failure, type Outcome, problem, success } from '../outcome.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import type { Encoding } from './import-recipe.ts';
 
 /** Zero bytes are looked for in so much; further on they are found as rows that are no numbers. */
@@ -45,23 +45,18 @@ export function detectEncoding(file: string, head: Uint8Array, given: Encoding |
       : { encoding: given ?? encodingByZeros(head), skip: 0 };
   if (!detected.encoding.startsWith('utf-16')) {
     const zeroAt = head.subarray(0, zeroSearch).indexOf(0);
-    if (zeroAt >= 0) return failure(binaryProblem(file, head, zeroAt));
+    if (zeroAt >= 0) {
+      const before = decodeLatin1(head, 0, zeroAt).split(/\r\n|\r|\n/);
+      return failure(binaryProblem(file, before.length, before[before.length - 1].length + 1));
+    }
   }
   return success(detected);
 }
 
-export function binaryProblem(file: string, bytes: Uint8Array, at: number, firstLine = 1) {
-  let line = firstLine;
-  let lineStart = 0;
-  for (let i = 0; i < at; i++) {
-    if (bytes[i] === 0x0a) {
-      line++;
-      lineStart = i + 1;
-    }
-  }
+export function binaryProblem(file: string, line: number, column: number): Problem {
   return problem(
     'binary-file',
-    { file, line, column: at - lineStart + 1 },
+    { file, line, column },
     'There is a byte here that no text has: this is a binary or a damaged file. Export the waveform as CSV text.',
   );
 }
