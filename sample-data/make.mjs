@@ -12,6 +12,7 @@ import { broken } from './scenario/broken.mjs';
 import { holeSeries } from './scenario/hole-series.mjs';
 import { plateWeld } from './scenario/plate-weld.mjs';
 import { referenceBlock } from './scenario/reference-block.mjs';
+import { review } from './scenario/review.mjs';
 import { shift } from './scenario/shift.mjs';
 import { stepBlock } from './scenario/step-block.mjs';
 
@@ -32,6 +33,7 @@ function everything() {
   const nineDigits = (_key, value) => (typeof value === 'number' ? Number(value.toPrecision(9)) : value);
   const truth = Object.fromEntries(Object.entries(parts).map(([name, part]) => [name, part.truth]));
   files['truth.json'] = `${JSON.stringify(truth, nineDigits, 2)}\n`;
+  files['review.json'] = `${JSON.stringify(review(files), null, 2)}\n`;
   return new Map(Object.entries(files).map(([path, content]) => [path, Buffer.from(content)]));
 }
 
@@ -39,7 +41,7 @@ function everything() {
 function onDisk() {
   return readdirSync(folder, { recursive: true })
     .map((path) => path.split(sep).join('/'))
-    .filter((path) => path.endsWith('.csv') || path === 'truth.json');
+    .filter((path) => path.endsWith('.csv') || path === 'truth.json' || path === 'review.json');
 }
 
 function check(files) {
