@@ -112,8 +112,10 @@ export function calibrationDocument(result: CalibrationResult, captures: Capture
 }
 
 export function readingDocument(reading: Reading, captures: CaptureLookup) {
+  const { file, trace } = placeOf(reading.captureId, captures);
   return {
-    ...placeOf(reading.captureId, captures),
+    file,
+    trace,
     gate: reading.gate,
     time_us: figureOf(reading.timeUs),
     u_time_us: uOf(reading.timeUs),

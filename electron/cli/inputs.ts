@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, join, sep } from 'node:path';
 import { type Problem, problem } from '../../core/outcome.ts';
 
 /** One file to be read, as the person named it, and which of its traces is meant (`null`: all). */
@@ -29,16 +29,17 @@ export function findInputs(words: readonly string[]): Inputs {
     if (kind === 'missing') {
       problems.push(problem('no-such-file', { file: input.file }, 'there is no such file or folder; check the name'));
     } else if (kind === 'folder') {
-      const names = readdirSync(input.file).filter(
-        (name) => captureFile.test(name) && statSync(join(input.file, name)).isFile(),
-      );
+      const names = readdirSync(input.file, { withFileTypes: true })
+        .filter((entry) => captureFile.test(entry.name) && !entry.isDirectory())
+        .map((entry) => entry.name);
       const captures = names.filter((name) => !manifestFile.test(name)).sort(byNumbersThenLetters);
       if (captures.length === 0)
         problems.push(
           problem('empty-folder', { file: input.file }, 'the folder holds no waveform file (csv, txt, tsv, dat, asc)'),
         );
       for (const name of names) if (manifestFile.test(name)) manifests.add(join(input.file, name));
-      for (const name of captures) files.push({ file: join(input.file, name), trace: null });
+      const folder = join(input.file, '.');
+      for (const name of captures) files.push({ file: `${folder}${sep}${name}`, trace: null });
     } else if (manifestFile.test(basename(input.file))) {
       manifests.add(input.file);
     } else {
