@@ -6,7 +6,7 @@ import { carrierOf } from './carrier.ts';
 import { deadZoneEndUs } from './dead-zone.ts';
 import { envelopeOf, extend } from './envelope.ts';
 import { conditionInBlocks, longestWhole } from './long-record.ts';
-import { envelopeNoise, noiseOf, quietRuns } from './noise.ts';
+import { envelopeNoise, noiseOf, noiseTrend, quietRuns } from './noise.ts';
 import { resolutionOf, saturatedRuns } from './saturation.ts';
 
 /** How a capture becomes a trace: data, so that it can be saved, shown and repeated. */
@@ -92,7 +92,7 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
   const level = envelopeNoise(envelope, rounding);
   const deadZone = deadZoneEndUs(envelope, startUs, stepUs, level);
   const afterBang = deadZone === null ? 0 : Math.max(0, Math.ceil((deadZone - startUs) / stepUs));
-  const quiet = level === null ? [] : quietRuns(envelope, afterBang, level);
+  const quiet = level === null ? [] : quietRuns(envelope, afterBang, noiseTrend(envelope, afterBang, level));
   return success({
     startUs,
     stepUs,

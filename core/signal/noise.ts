@@ -4,8 +4,8 @@ import { medianInto } from './median.ts';
 /** No estimate from fewer quiet samples than this. */
 const leastQuiet = 32;
 /** So many values are enough to place a limit, and to measure the noise to a fraction of a per cent. */
-const enoughForLevel = 512;
-const enoughForMedian = 512;
+const enoughForLevel = 256;
+const enoughForMedian = 256;
 const enoughForSquares = 65_536;
 /** A Rayleigh-distributed envelope of noise has its median at 1.1774 standard deviations of the noise. */
 const rayleighMedian = Math.sqrt(2 * Math.log(2));
@@ -42,6 +42,52 @@ export function envelopeNoise(envelope: Float64Array, rounding: number): number 
   return Math.max(level, 0.375 * rounding);
 }
 
+/** How the noise of an envelope changes along the record: its level at a sample in % FSH is level·exp(slope·(index − middle)). */
+export interface NoiseTrend {
+  readonly level: number;
+  readonly middle: number;
+  readonly slope: number;
+}
+
+const trendBlocks = 12;
+const valuesPerBlock = 64;
+/** Less change than this from end to end (a factor of 1.65) hides no noise as echo and calls no echo noise. */
+const leastChange = 0.5;
+
+/**
+ * Grain noise dies away with depth, and a limit of one height would call its beginning an echo. The slope is the median
+ * of the slopes between the medians of twelve parts of the record, which an echo in some of them does not move.
+ * Source: Theil 1950, Sen 1968 (from memory).
+ * @param level as `envelopeNoise` gives it; it stands where there is no clear slope
+ */
+export function noiseTrend(envelope: Float64Array, first: number, level: number): NoiseTrend {
+  const length = Math.floor((envelope.length - first) / trendBlocks);
+  const flat = { level, middle: 0, slope: 0 };
+  if (length < leastQuiet || level === 0) return flat;
+  const stride = Math.max(1, Math.floor(length / valuesPerBlock)) | 1;
+  const values = new Float64Array(length);
+  const logarithms = new Float64Array(trendBlocks);
+  for (let block = 0; block < trendBlocks; block++) {
+    let count = 0;
+    for (let i = 0; i < length; i += stride) values[count++] = envelope[first + block * length + i];
+    logarithms[block] = Math.log(Math.max(medianInto(values, count) / rayleighMedian, level * 1e-6));
+  }
+  const slopes = new Float64Array((trendBlocks * (trendBlocks - 1)) / 2);
+  let pairs = 0;
+  for (let j = 1; j < trendBlocks; j++) {
+    for (let i = 0; i < j; i++) slopes[pairs++] = (logarithms[j] - logarithms[i]) / (j - i);
+  }
+  const perBlock = medianInto(slopes, pairs);
+  if (Math.abs(perBlock) * (trendBlocks - 1) < leastChange) return flat;
+  const centre = (trendBlocks - 1) / 2;
+  for (let block = 0; block < trendBlocks; block++) logarithms[block] -= perBlock * (block - centre);
+  return {
+    level: Math.exp(medianInto(logarithms, trendBlocks)),
+    middle: first + (trendBlocks * length) / 2,
+    slope: perBlock / length,
+  };
+}
+
 /**
  * The quiet part of a record: where its envelope stays below four times the noise, with half an echo's own width left
  * out on either side of each echo.
@@ -54,8 +100,9 @@ export function envelopeNoise(envelope: Float64Array, rounding: number): number 
  * @param first the samples before it (the main bang) are not quiet, whatever their height
  * @returns runs in order; none where fewer than 32 samples are left
  */
-export function quietRuns(envelope: Float64Array, first: number, level: number): SampleRange[] {
-  const limit = aboveNoise * level;
+export function quietRuns(envelope: Float64Array, first: number, trend: NoiseTrend): SampleRange[] {
+  const { level, middle, slope } = trend;
+  const limitAt = (index: number) => aboveNoise * (slope === 0 ? level : level * Math.exp(slope * (index - middle)));
   const runs: SampleRange[] = [];
   let quietFrom = first;
   let total = 0;
@@ -65,9 +112,9 @@ export function quietRuns(envelope: Float64Array, first: number, level: number):
     total += last - quietFrom + 1;
   };
   for (let i = first; i < envelope.length; i++) {
-    if (!(envelope[i] > limit)) continue;
+    if (!(envelope[i] > limitAt(i))) continue;
     const from = i;
-    while (i + 1 < envelope.length && envelope[i + 1] > limit) i += 1;
+    while (i + 1 < envelope.length && envelope[i + 1] > limitAt(i + 1)) i += 1;
     const margin = 4 + ((i - from) >> 1);
     close(from - margin - 1);
     quietFrom = Math.max(quietFrom, i + margin + 1);

@@ -14,14 +14,49 @@ import { hilbert, oneSidedCorrelation, powerSpectrum, transformSize } from './ff
  * rounding, an echo still crosses many counts, and rounding noise of q²/12 is put in its place, through the band-pass
  * if there is one. For white RF noise of σ² per sample R has the in-phase density 2σ²/fs.
  *
+ * Where the noise dies away along the record (grain), it is brought to what it is at the echo.
+ *
  * That holds while noise only tilts the top or the flank. Where it decides which sample is the highest, or the first
  * above a threshold, the time is found anew on a smooth model of the echo to which pieces of the quiet part are added,
  * and the root mean square of what comes out is stated.
  */
 
 interface NoiseCorrelation {
+  /** As it is at `trend.middle`. */
   readonly real: Float64Array;
   readonly imaginary: Float64Array;
+  readonly trend: Trend;
+}
+
+/** Noise of the grain dies away with depth: the logarithm of its power falls along a straight line of samples. */
+interface Trend {
+  readonly first: number;
+  readonly middle: number;
+  readonly last: number;
+  /** Of the logarithm of the power, for each sample; 0 where no trend can be told from chance. */
+  readonly slope: number;
+}
+
+/** A slope counts when it exceeds so many of its standard errors. */
+const clearSlope = 2.5;
+
+function trendOf(quiet: readonly SampleRange[], centres: readonly number[], powers: readonly number[]): Trend {
+  const count = centres.length;
+  const middle = centres.reduce((sum, centre) => sum + centre, 0) / count;
+  const flat = { first: quiet[0].first, middle, last: quiet[quiet.length - 1].last, slope: 0 };
+  if (count < 4 || powers.some((power) => !(power > 0))) return flat;
+  const logarithms = powers.map(Math.log);
+  const mean = logarithms.reduce((sum, each) => sum + each, 0) / count;
+  const spread = centres.reduce((sum, centre) => sum + (centre - middle) ** 2, 0);
+  const slope = logarithms.reduce((sum, each, k) => sum + each * (centres[k] - middle), 0) / spread;
+  const residuals = logarithms.reduce((sum, each, k) => sum + (each - mean - slope * (centres[k] - middle)) ** 2, 0);
+  const error = Math.sqrt(residuals / (count - 2) / spread);
+  return Math.abs(slope) > clearSlope * error ? { ...flat, slope } : flat;
+}
+
+/** How strong the noise is at a sample, against `trend.middle`; beyond the quiet part's ends as at its ends. */
+function levelAt({ first, middle, last, slope }: Trend, index: number): number {
+  return Math.exp((slope / 2) * (Math.max(first, Math.min(last, index)) - middle));
 }
 
 /** The quiet part is cut into pieces, half overlapping, whose tapered spectra are averaged (Welch 1967; from memory). */
@@ -78,11 +113,19 @@ function measureCorrelation(trace: Trace): NoiseCorrelation | null {
   const taper = taperOf(length);
   const carrier = remembered(carriers, trace, carrierOfTrace);
   const tapered = new Float64Array(length);
-  const power = new Float64Array(length / 2 + 1);
-  for (const start of starts) {
+  const spectra = starts.map((start) => {
     for (let i = 0; i < length; i++) tapered[i] = carrier[start + i] * taper.weights[i];
-    const piece = powerSpectrum(tapered, 0, length, length);
-    for (let k = 0; k < power.length; k++) power[k] += piece[k] / starts.length;
+    return powerSpectrum(tapered, 0, length, length);
+  });
+  const trend = trendOf(
+    trace.quiet,
+    starts.map((start) => start + length / 2),
+    spectra.map(sumOf),
+  );
+  const power = new Float64Array(length / 2 + 1);
+  for (const [piece, spectrum] of spectra.entries()) {
+    const share = 1 / (starts.length * levelAt(trend, starts[piece] + length / 2) ** 2);
+    for (let k = 0; k < power.length; k++) power[k] += share * spectrum[k];
   }
   addRounding(power, trace, taper.correlation[0]);
   const { real, imaginary } = oneSidedCorrelation(power, length / 2);
@@ -92,7 +135,7 @@ function measureCorrelation(trace: Trace): NoiseCorrelation | null {
     real[l] *= scale;
     imaginary[l] *= scale;
   }
-  return { real, imaginary };
+  return { real, imaginary, trend };
 }
 
 /** Where the pieces begin: evenly through the quiet part, half overlapping, not more than `mostPieces`. */
@@ -173,6 +216,7 @@ function carrierRadians(trace: Trace, from: SampleRange): number {
 
 /** The analytic signal of the longest quiet run. */
 interface QuietPiece {
+  readonly middle: number;
   readonly inPhase: Float64Array;
   readonly quadrature: Float64Array;
 }
@@ -187,7 +231,8 @@ function measurePiece(trace: Trace): QuietPiece | null {
   const carrier = remembered(carriers, trace, carrierOfTrace);
   const inPhase = carrier.slice(longest.first, Math.min(longest.last + 1, longest.first + longestDrawn));
   addRoundingErrors(inPhase, trace);
-  return { inPhase, quadrature: hilbert(inPhase, transformSize(2 * inPhase.length)) };
+  const middle = longest.first + inPhase.length / 2;
+  return { middle, inPhase, quadrature: hilbert(inPhase, transformSize(2 * inPhase.length)) };
 }
 
 /** Adds rounding errors of the power that the piece hides: those of a long sine that is in step with nothing. */
@@ -211,11 +256,13 @@ function addRoundingErrors(piece: Float64Array, trace: Trace): void {
 /**
  * Root mean square error of a time found on a model echo with pieces of the quiet part added.
  * @param model envelope samples without noise
+ * @param level how strong the noise is at the echo, against what it is at a sample of the quiet part
  * @param find the time in samples of the model, less the true one; `null` where it finds none
  */
 function spreadOnModel(
   trace: Trace,
   model: Float64Array,
+  level: (middle: number) => number,
   radians: number,
   find: (envelope: Float64Array) => number | null,
 ): number | null {
@@ -223,8 +270,9 @@ function spreadOnModel(
   if (quiet === null) return null;
   const room = quiet.inPhase.length - model.length;
   if (room < 1) return null;
-  const cosine = model.map((_, k) => Math.cos(radians * k));
-  const sine = model.map((_, k) => Math.sin(radians * k));
+  const scale = level(quiet.middle);
+  const cosine = model.map((_, k) => scale * Math.cos(radians * k));
+  const sine = model.map((_, k) => scale * Math.sin(radians * k));
   const envelope = new Float64Array(model.length);
   let sum = 0;
   let found = 0;
@@ -267,7 +315,7 @@ export interface Timed {
 /** Noise that moves the tilt by more than this part of its bound is no longer small. */
 const smallTilt = 0.2;
 
-/** Noise that a half wave does not show: measured, u is then 1.0 (white noise) to 2.2 times (probe-shaped) the spread. */
+/** Noise that a half wave does not show: measured, u is then 1.4 (white noise) to 2.1 times (probe-shaped) the spread. */
 const halfWaveFactor = 2;
 
 /**
@@ -297,10 +345,12 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
   const noise = remembered(correlations, trace, measureCorrelation);
   if (noise === null) return null;
   const radians = trace.rectification === 'envelope' ? 0 : carrierRadians(trace, about);
-  let spread = spreadOf(timed.influence, noise, radians);
-  if (spreadOf(timed.tilt.weights, noise, radians) > smallTilt * timed.tilt.bound) {
+  const level = levelAt(noise.trend, (about.first + about.last) / 2);
+  let spread = level * spreadOf(timed.influence, noise, radians);
+  if (level * spreadOf(timed.tilt.weights, noise, radians) > smallTilt * timed.tilt.bound) {
     const model = timed.model();
-    spread = (model && spreadOnModel(trace, model.envelope, radians, model.find)) ?? spread;
+    const against = (middle: number) => level / levelAt(noise.trend, middle);
+    spread = (model && spreadOnModel(trace, model.envelope, against, radians, model.find)) ?? spread;
   }
   if (isHalfWave(trace)) spread *= halfWaveFactor;
   const method = timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians);

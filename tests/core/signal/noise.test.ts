@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { medianInto, selectInto } from '../../../core/signal/median.ts';
-import { noiseOf, quietRuns, signalToNoiseDb } from '../../../core/signal/noise.ts';
+import { envelopeNoise, noiseOf, noiseTrend, quietRuns, signalToNoiseDb } from '../../../core/signal/noise.ts';
 import { normal } from '../../build/random.ts';
 import { trace } from '../../build/trace.ts';
 
@@ -67,9 +67,31 @@ describe('the quiet part', () => {
     expect(total).toBeGreaterThan(2500);
   });
 
+  const flat = { level: 1, middle: 0, slope: 0 };
+
+  it('reaches to the beginning of noise that dies away by six times along the record', () => {
+    const random = normal(8);
+    const envelope = Float64Array.from(
+      { length: 3000 },
+      (_, i) => Math.exp(-i / 1700) * Math.hypot(random(), random()),
+    );
+    const level = envelopeNoise(envelope, 0) ?? 0;
+    const trend = noiseTrend(envelope, 0, level);
+    expect(trend.slope).toBeCloseTo(-1 / 1700, 4);
+    const total = quietRuns(envelope, 0, trend).reduce((sum, run) => sum + run.last - run.first + 1, 0);
+    expect(total).toBeGreaterThan(2850);
+  });
+
+  it('has no trend where none can be told from chance', () => {
+    const random = normal(9);
+    const envelope = Float64Array.from({ length: 3000 }, () => Math.hypot(random(), random()));
+    expect(noiseTrend(envelope, 0, 1)).toEqual(flat);
+    expect(noiseTrend(new Float64Array(100), 0, 0)).toEqual({ ...flat, level: 0 });
+  });
+
   it('is empty where too little is left', () => {
-    expect(quietRuns(new Float64Array(100).fill(50), 0, 1)).toEqual([]);
-    expect(quietRuns(new Float64Array(20), 0, 1)).toEqual([]);
+    expect(quietRuns(new Float64Array(100).fill(50), 0, flat)).toEqual([]);
+    expect(quietRuns(new Float64Array(20), 0, flat)).toEqual([]);
   });
 });
 
