@@ -42,7 +42,7 @@ export interface RowSink {
 export const longestLine = 8 * 1024 * 1024;
 const mostProblems = 20;
 const mostLinesAtOnce = 1024;
-const tailLength = 2048;
+const tailLength = 1024;
 const commentLine = /^\s*(?:#|%|\/\/|!)/;
 
 export class BodyReader {

@@ -42,8 +42,9 @@ export interface Head {
 /** Rows from which delimiter and decimal mark are judged. */
 const rowsToJudge = 8;
 const mostFields = 16384;
-const numberLikeText = /^[\s\d+\-.,;eE"'’\u00a0\u2009\u202f\u2212]*$/;
-const numberWords = /nan|infinity|inf|∞|n\/a|null/gi;
+/** What may stand in a row of numbers beside the digits. */
+const numberCharacters = ' \t\u00a0\u2009\u202f+-\u2212.,;eE"\'’';
+const numberWords = /nan|infinity|inf|∞|n\/a|null/i;
 
 /** Lines decoded one by one, as far as they are asked for. */
 class HeadLines {
@@ -145,8 +146,20 @@ function isControl(character: string): boolean {
 }
 
 function isNumberLike(text: string): boolean {
-  if (!/\d/.test(text.length > 4096 ? text.slice(0, 4096) : text)) return false;
-  return numberLikeText.test(text) || numberLikeText.test(text.replace(numberWords, ''));
+  const start = text.charCodeAt(0);
+  // A comment mark or a letter that begins no word for a number: most lines of a head.
+  if (start === 0x23 || start === 0x25) return false;
+  return isOfNumbers(text) || (numberWords.test(text) && isOfNumbers(text.replace(new RegExp(numberWords, 'gi'), '')));
+}
+
+function isOfNumbers(text: string): boolean {
+  let digits = 0;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code >= 0x30 && code <= 0x39) digits++;
+    else if (!numberCharacters.includes(text[i])) return false;
+  }
+  return digits > 0;
 }
 
 /** A row with text in some cells, such as a capture id, and numbers in most. */

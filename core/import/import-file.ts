@@ -328,13 +328,12 @@ function recordsOf(whole: Whole, group: RowGroup, doubts: DoubtList): Outcome<re
   return success(
     plan.traces.map((column, i) => {
       const trace = group.traces[i];
-      const shape = { lowest: trace.lowest, highest: trace.highest, mean: trace.sum / trace.length };
       const written = trace.whole();
       const samples = stamps === null ? written : resampleLinear(stamps, written);
       return {
         name: nameOf(group, column.name, plan),
         axis,
-        amplitudes: amplitudesOf(file, column, samples, shape, read.facts, recipe),
+        amplitudes: amplitudesOf(file, column, samples, trace.shape, read.facts, recipe),
       };
     }),
   );

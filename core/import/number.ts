@@ -17,6 +17,10 @@ const infiniteWords = /^[+-]?(?:inf(?:inity)?|∞|1\.#inf)$/i;
  * commas is `ambiguous`, `0.5` there is `other-mark`: neither is guessed at.
  */
 export function readCell(cell: string, decimalMark: DecimalMark | null): CellReading {
+  if (isPlain(cell)) {
+    const mark = decimalMark !== ',' && cell.includes('.') ? '.' : null;
+    if (mark !== null || !cell.includes('.')) return { kind: 'number', value: Number(cell), mark, grouped: false };
+  }
   const trimmed = cell.trim();
   if (trimmed === '') return { kind: 'empty' };
   const text = trimmed.charCodeAt(0) === 0x2212 ? `-${trimmed.slice(1)}` : trimmed;
@@ -32,6 +36,18 @@ export function readCell(cell: string, decimalMark: DecimalMark | null): CellRea
   if (nanWords.test(text)) return { kind: 'nan' };
   if (infiniteWords.test(text)) return { kind: 'infinite' };
   return readGrouped(text, decimalMark);
+}
+
+/** Digits with at most a minus and one point: what nearly all cells are. Nothing else is decided here. */
+function isPlain(cell: string): boolean {
+  const start = cell.charCodeAt(0) === 0x2d ? 1 : 0;
+  let points = 0;
+  for (let i = start; i < cell.length; i++) {
+    const code = cell.charCodeAt(i);
+    if (code === 0x2e) points++;
+    else if (code < 0x30 || code > 0x39) return false;
+  }
+  return points < 2 && cell.length - start - points > 0 && cell.length < 300;
 }
 
 function readGrouped(text: string, decimalMark: DecimalMark | null): CellReading {

@@ -32,15 +32,20 @@ export interface RowBlock {
   rows: number;
 }
 
-const blockValues = 65536;
+/** Values in a block: few enough to stay in the processor's cache until they are taken apart. */
+const blockValues = 16384;
+/** Rows in a block of a file with very many columns. */
+const fewestRows = 64;
 
 /** The room of the last block that was given back: most files of a batch need the same. */
 let spare: Float64Array | null = null;
 
 export function emptyBlock(fields: number): RowBlock {
-  const capacity = Math.max(1, Math.floor(blockValues / fields));
+  const capacity = Math.max(fewestRows, Math.floor(blockValues / fields));
   const values =
-    spare !== null && spare.length >= capacity * fields ? spare : new Float64Array(Math.max(blockValues, fields));
+    spare !== null && spare.length >= capacity * fields
+      ? spare
+      : new Float64Array(Math.max(blockValues, capacity * fields));
   spare = null;
   return { values, capacity, rows: 0 };
 }

@@ -11,14 +11,13 @@ const commentMark = /^\s*(?:#+|%+|\/\/+|!+|;+|\*+)\s*/;
 export function readPreambleLine(line: Line, delimiter: Delimiter | null): MetadataEntry | null {
   const isComment = commentMark.test(line.text);
   const text = line.text.replace(commentMark, '').trim();
-  const bare = text.replace(/^[\s,;"]+|[\s,;"]+$/g, '');
-  if (bare === '') return null;
+  if (/^[\s,;"]*$/.test(text)) return null;
   const separator = /[:=,;\t]/.exec(isQuoted(text) ? '' : text);
   if (separator !== null && /[:=]/.test(separator[0])) {
     return keyed(text.slice(0, separator.index), text.slice(separator.index + 1)) ?? note(text);
   }
   const cellSeparator = separator?.[0] ?? (delimiter === ' ' ? null : delimiter);
-  if (cellSeparator === null || !text.includes(cellSeparator)) return note(bare);
+  if (cellSeparator === null || !text.includes(cellSeparator)) return note(text.replace(/^[\s,;"]+|[\s,;"]+$/g, ''));
   const cells = splitLines([{ text, number: line.number }], cellSeparator as Delimiter)[0];
   if (cells === null || cells.length < 2 || (isComment && isFreeText(cells))) return note(text);
   return keyed(cells[0], withoutBlankTail(cells.slice(1)).join(cellSeparator)) ?? note(text);

@@ -1,31 +1,26 @@
 import { AxisCheck } from '../capture/uniform-axis.ts';
+import type { Shape } from './amplitudes.ts';
 import type { RowSink } from './body.ts';
 import type { ColumnPlan } from './columns.ts';
 import type { RowBlock } from './numeric-rows.ts';
 
 /** One column that grows block by block; made whole once, at the end. */
 class GrowingColumn {
-  lowest = Number.POSITIVE_INFINITY;
-  highest = Number.NEGATIVE_INFINITY;
-  sum = 0;
-  length = 0;
   private segments: Float64Array[] = [];
+  private length = 0;
+  /** Lowest, highest, sum: in a typed array, since number fields that begin as integers keep changing the object's shape. */
+  private readonly tally = Float64Array.of(Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0);
 
   append(values: Float64Array, offset: number, stride: number, count: number): void {
-    const segment = new Float64Array(count);
-    let { lowest, highest, sum } = this;
-    for (let i = 0, at = offset; i < count; i++, at += stride) {
-      const value = values[at];
-      segment[i] = value;
-      if (value < lowest) lowest = value;
-      if (value > highest) highest = value;
-      sum += value;
-    }
-    this.lowest = lowest;
-    this.highest = highest;
-    this.sum = sum;
+    const segment = gather(values, offset, stride, count);
+    tallyUp(segment, this.tally);
     this.segments.push(segment);
     this.length += count;
+  }
+
+  get shape(): Shape {
+    const [lowest, highest, sum] = this.tally;
+    return { lowest, highest, mean: sum / this.length };
   }
 
   /** The column whole. It can be had only once: the segments are let go one by one. */
@@ -45,6 +40,30 @@ class GrowingColumn {
 }
 
 const nothing = new Float64Array(0);
+
+// The loops stand in functions of their own: compiled code that is entered in mid-loop must not touch objects behind it.
+
+function gather(values: Float64Array, offset: number, stride: number, count: number): Float64Array {
+  const segment = new Float64Array(count);
+  for (let i = 0, at = offset; i < count; i++, at += stride) segment[i] = values[at];
+  return segment;
+}
+
+/** Lowest, highest and sum so far, and those of a segment. */
+function tallyUp(segment: Float64Array, tally: Float64Array): void {
+  let lowest = tally[0];
+  let highest = tally[1];
+  let sum = tally[2];
+  for (let i = 0; i < segment.length; i++) {
+    const value = segment[i];
+    if (value < lowest) lowest = value;
+    if (value > highest) highest = value;
+    sum += value;
+  }
+  tally[0] = lowest;
+  tally[1] = highest;
+  tally[2] = sum;
+}
 
 /** The rows of one capture: all of a file's, or in the long form those with one capture id. */
 export class RowGroup {

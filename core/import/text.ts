@@ -141,9 +141,14 @@ function writeUtf8(out: Uint8Array, at: number, code: number): number {
 }
 
 const pieceLength = 4096;
+/** Up to here, character by character is quicker than a list of arguments. */
+const shortLength = 64;
 
 /** Bytes to text; `null` where they are not valid UTF-8. */
 export function decodeUtf8(bytes: Uint8Array, from: number, to: number): string | null {
+  let ascii = from;
+  while (ascii < to && bytes[ascii] < 0x80) ascii++;
+  if (ascii === to) return decodeLatin1(bytes, from, to);
   let text = '';
   const units: number[] = [];
   for (let at = from; at < to; ) {
@@ -175,6 +180,10 @@ export function decodeUtf8(bytes: Uint8Array, from: number, to: number): string 
 
 export function decodeLatin1(bytes: Uint8Array, from: number, to: number): string {
   let text = '';
+  if (to - from <= shortLength) {
+    for (let at = from; at < to; at++) text += String.fromCharCode(bytes[at]);
+    return text;
+  }
   for (let at = from; at < to; at += pieceLength) {
     text += String.fromCharCode(...bytes.subarray(at, Math.min(to, at + pieceLength)));
   }
