@@ -126,7 +126,7 @@ export function quietRuns(envelope: Float64Array, first: number, trend: NoiseTre
 /**
  * Standard deviation of the noise over the quiet part. 1.4826 times the median absolute deviation, which a few spikes do
  * not move, says how far noise reaches; the root mean square of what lies within three times that is a steadier figure
- * (2 % against 4 % from a thousand samples) and takes its place. Never less than a count's own rounding, 1/√12.
+ * from as many samples and takes its place. Never less than a count's own rounding, 1/√12.
  * @param samples RF in % FSH
  * @param rounding one count in % FSH, after the filter
  * @returns in % FSH; `null` where no part is quiet
