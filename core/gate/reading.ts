@@ -19,8 +19,12 @@ export interface Reading {
   /** Of the peak or of the crossing, as the timing has it; `null` too where the crossing is wanted and lies before the gate. */
   readonly timeUs: Quantity | null;
   readonly crossingUs: number | null;
+  /** Where the highest point stands, between samples, whichever the timing. */
+  readonly peakUs: number | null;
   /** A lower bound where the flag `saturated` or `cut-by-gate` stands. */
   readonly amplitudePercent: number | null;
+  /** Standard deviation of the capture's noise; `null` where no part of it is quiet. */
+  readonly noisePercent: number | null;
   readonly signalToNoiseDb: number | null;
   readonly soundPathMm: Quantity | null;
   readonly depthMm: Quantity | null;
@@ -91,7 +95,9 @@ export function readGate(
     ...blank,
     timeUs,
     crossingUs: flank?.timeUs.value ?? null,
+    peakUs: peak.timeUs,
     amplitudePercent: peak.amplitudePercent,
+    noisePercent: trace.noisePercent,
     signalToNoiseDb: signalToNoiseDb(trace, peak.amplitudePercent),
     ...lengths(timeUs, calibration, beam, uAngleDeg),
     flags,
@@ -105,7 +111,9 @@ function nothingRead(captureId: CaptureId, gate: Gate): Reading {
     gate: gate.name,
     timeUs: null,
     crossingUs: null,
+    peakUs: null,
     amplitudePercent: null,
+    noisePercent: null,
     signalToNoiseDb: null,
     soundPathMm: null,
     depthMm: null,

@@ -1,7 +1,7 @@
 import type { SeriesMember } from '../../core/gate/off-peak.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import { normal } from './random.ts';
-import { trace, type TraceInWords } from './trace.ts';
+import { type TraceInWords, trace } from './trace.ts';
 
 /** A probe moved over a side-drilled hole: where it stands, what beam it has, and the hole. */
 export interface SideDrilledHole {
@@ -67,7 +67,9 @@ export function reading(given: Partial<Reading> = {}): Reading {
     gate: 'hole',
     timeUs: { value: 20, standardUncertainty: 0.002 },
     crossingUs: null,
+    peakUs: null,
     amplitudePercent: 50,
+    noisePercent: null,
     signalToNoiseDb: 40,
     soundPathMm: null,
     depthMm: null,
@@ -83,7 +85,11 @@ export function reading(given: Partial<Reading> = {}): Reading {
 /** The series as readings without the signal in between: noise in time (µs) and in level (dB) as given. */
 export function seriesOfReadings(
   hole: SideDrilledHole,
-  noise: { readonly timeUs: number; readonly levelDb: number; readonly seed: number } = { timeUs: 0, levelDb: 0, seed: 1 },
+  noise: { readonly timeUs: number; readonly levelDb: number; readonly seed: number } = {
+    timeUs: 0,
+    levelDb: 0,
+    seed: 1,
+  },
 ): SeriesMember[] {
   const random = normal(noise.seed);
   const { velocityMPerS = 3240, zeroOffsetUs = 7.3 } = hole;

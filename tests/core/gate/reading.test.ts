@@ -22,7 +22,9 @@ describe('readGate: nothing to read', () => {
   const nothing = {
     timeUs: null,
     crossingUs: null,
+    peakUs: null,
     amplitudePercent: null,
+    noisePercent: null,
     signalToNoiseDb: null,
     soundPathMm: null,
     depthMm: null,
