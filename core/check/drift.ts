@@ -1,14 +1,15 @@
 import { type DistanceCalibration, fitDistance, pathFromTime } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
+import type { SampleRange } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { dbFromRatio, differenceDb, percentAtGain, ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
-import { causeTexts, changeOfLine, type DriftCause, type LineChange } from './drift-cause.ts';
+import { causeTexts, changeOfLine, type DriftCause } from './drift-cause.ts';
 import { consequencesOf, remarksOf } from './drift-consequences.ts';
 import { amplitudeLimits, type DriftRule, distanceLimits, needsRange } from './rule.ts';
-import { type DecisionRule, judge, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
+import { type DecisionRule, judge, type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** One reflector as a check capture shows it; `null` time where it has no echo there. */
 export interface CheckedReflector {
@@ -18,6 +19,8 @@ export interface CheckedReflector {
   /** Peak against rms of the noise: the uncertainty of the amplitude follows from it; `null` where the noise is not known. */
   readonly signalToNoiseDb: number | null;
   readonly flags: readonly Flag[];
+  /** The samples it was read from. */
+  readonly from: SampleRange | null;
 }
 
 /** One check capture, read at the reflectors of the calibration. */
@@ -48,8 +51,17 @@ export interface DriftInput {
 
 export interface DriftedReflector {
   readonly distanceMm: number;
+  /** The echo as the check capture shows it. */
+  readonly seen: CheckedReflector;
+  /** Where the calibration puts that echo. */
+  readonly soundPathMm: Quantity | null;
   readonly distanceErrorMm: Quantity | null;
   readonly amplitudeChangeDb: Quantity | null;
+  /** What its amplitude is held against. */
+  readonly reference: ReferenceHeight | null;
+  /** What the rule allows here on either side; `null` where it limits nothing of the kind. */
+  readonly distanceLimitsMm: Limits | null;
+  readonly amplitudeLimitsDb: Limits | null;
   /** Distance, then amplitude, as far as the rule limits them. */
   readonly verdicts: readonly Verdict[];
   readonly flags: readonly Flag[];
@@ -58,7 +70,10 @@ export interface DriftedReflector {
 export interface DriftCheck {
   readonly captureId: CaptureId;
   readonly takenAt: string | null;
+  readonly gainDb: number | null;
   readonly reflectors: readonly DriftedReflector[];
+  /** The line through its own reflectors; `null` with fewer than two. */
+  readonly line: Pick<DistanceCalibration, 'velocityMPerS' | 'zeroOffsetUs'> | null;
   /** Both need two reflectors with an echo; `null` otherwise. */
   readonly velocityChangePercent: Quantity | null;
   readonly zeroOffsetChangeUs: Quantity | null;
@@ -82,6 +97,10 @@ export interface DriftResult {
   /** The last passing check before the first failing one (the last passing of all where none fails). */
   readonly lastPassing: CaptureId | null;
   readonly rule: DriftRule | null;
+  readonly decision: DecisionRule;
+  readonly rangeMm: number | null;
+  /** What was taken for granted, and what hindered a figure. */
+  readonly warnings: readonly Problem[];
 }
 
 /** An echo with one of these may belong to something other than the reflector: it can fail a check, but not pass one. */
@@ -137,6 +156,9 @@ export function judgeDrift(input: DriftInput): Outcome<DriftResult> {
       firstFailing: checks[failing]?.captureId ?? null,
       lastPassing: before.findLast((check) => check.verdict === 'pass')?.captureId ?? null,
       rule: input.rule,
+      decision: input.decision ?? 'with-uncertainty',
+      rangeMm: input.rangeMm,
+      warnings,
     },
     warnings,
   );
@@ -170,7 +192,8 @@ function judgeCheck(
 ): DriftCheck {
   const { rule } = input;
   const reflectors = check.reflectors.map((reflector) => judgeReflector(check, reflector, input, warnings));
-  const change = changeOf(check, input.calibration, warnings);
+  const line = lineOf(check, warnings);
+  const change = line === null ? null : changeOfLine(input.calibration, line);
   const outcomes = reflectors.flatMap((reflector) => reflector.verdicts.map((verdict) => verdict.outcome));
   const unasked = rule?.amplitude != null && !input.reference.some((height) => height.amplitudePercent !== null);
   const verdict = rule === null ? null : outcomeOfCheck(unasked ? [...outcomes, 'not-assessed'] : outcomes);
@@ -179,7 +202,9 @@ function judgeCheck(
   return {
     captureId: check.captureId,
     takenAt: check.takenAt,
+    gainDb: check.gainDb,
     reflectors,
+    line: line && { velocityMPerS: line.velocityMPerS, zeroOffsetUs: line.zeroOffsetUs },
     velocityChangePercent: change?.velocityChangePercent ?? null,
     zeroOffsetChangeUs: change?.zeroOffsetChangeUs ?? null,
     cause: change?.cause ?? null,
@@ -205,23 +230,30 @@ function judgeReflector(
   const { rule, rangeMm, calibration, decision = 'with-uncertainty' } = input;
   const { distanceMm, timeUs, flags } = reflector;
   const reference = input.reference.find((height) => Math.abs(height.distanceMm - distanceMm) < 1e-6) ?? null;
-  const distanceErrorMm =
-    timeUs === null ? null : errorOf(pathFromTime(calibration, timeUs.value, timeUs.standardUncertainty), distanceMm);
+  const soundPathMm = timeUs === null ? null : pathFromTime(calibration, timeUs.value, timeUs.standardUncertainty);
+  const distanceErrorMm = soundPathMm === null ? null : errorOf(soundPathMm, distanceMm);
   const amplitudeChangeDb = amplitudeChange(check, reflector, reference, warnings);
+  const distanceLimitsMm = rule?.distance ? distanceLimits(rule.distance, distanceMm, rangeMm) : null;
+  const amplitudeLimitsDb = rule?.amplitude ? amplitudeLimits(rule.amplitude) : null;
   const verdicts: Verdict[] = [];
-  if (rule !== null && rule.distance !== null) {
+  if (rule !== null && distanceLimitsMm !== null) {
     const by = { unit: 'mm', rule: rule.name, clause: rule.clause, decision } as const;
-    verdicts.push(judge(distanceErrorMm, distanceLimits(rule.distance, distanceMm, rangeMm), by));
+    verdicts.push(judge(distanceErrorMm, distanceLimitsMm, by));
   }
-  if (rule !== null && rule.amplitude !== null && reference !== null && reference.amplitudePercent !== null) {
+  if (rule !== null && amplitudeLimitsDb !== null && reference !== null && reference.amplitudePercent !== null) {
     const by = { unit: 'dB', rule: rule.name, clause: rule.clause, decision } as const;
-    verdicts.push(judge(amplitudeChangeDb, amplitudeLimits(rule.amplitude), by));
+    verdicts.push(judge(amplitudeChangeDb, amplitudeLimitsDb, by));
   }
   const doubtful = flags.some((flag) => doubtfulEcho.includes(flag));
   return {
     distanceMm,
+    seen: reflector,
+    soundPathMm,
     distanceErrorMm,
     amplitudeChangeDb,
+    reference,
+    distanceLimitsMm,
+    amplitudeLimitsDb,
     verdicts: doubtful ? verdicts.map(withoutPass) : verdicts,
     flags,
   };
@@ -269,22 +301,22 @@ function amplitudeChange(
 }
 
 /** The check's own line; its distances are taken as exact, since their tolerance already stands in the calibration's uncertainties. */
-function changeOf(check: CheckCapture, calibration: DistanceCalibration, warnings: Problem[]): LineChange | null {
+function lineOf(check: CheckCapture, warnings: Problem[]): DistanceCalibration | null {
   const seen = check.reflectors.filter((reflector) => reflector.timeUs !== null);
   if (seen.length < 2) return null;
   const line = fitDistance(
-    seen.map(({ distanceMm, timeUs, amplitudePercent, flags }) => ({
+    seen.map(({ distanceMm, timeUs, amplitudePercent, flags, from }) => ({
       distanceMm,
       uDistanceMm: 0,
       timeUs: timeUs!.value,
       uTimeUs: timeUs!.standardUncertainty,
       amplitudePercent,
       captureId: check.captureId,
-      from: null,
+      from,
       flags,
     })),
   );
-  if (line.ok) return changeOfLine(calibration, line.value);
+  if (line.ok) return line.value;
   warnings.push(...line.problems.map((p) => ({ ...p, place: { ...p.place, file: check.captureId } })));
   return null;
 }

@@ -55,6 +55,7 @@ export function concludeDrift(
         amplitudePercent: reading.amplitudePercent,
         signalToNoiseDb: reading.signalToNoiseDb,
         flags: reading.flags,
+        from: reading.from,
       })),
     })),
     calibration,

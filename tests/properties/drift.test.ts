@@ -23,6 +23,7 @@ function checkOf(distancesMm: number[], offsetUs: number, velocityMPerS: number,
       amplitudePercent: 80,
       signalToNoiseDb: 60,
       flags: [],
+      from: null,
     })),
   };
 }

@@ -27,6 +27,7 @@ function seen(
     amplitudePercent: percent,
     signalToNoiseDb: 200,
     flags: [],
+    from: null,
     ...rest,
   };
 }
@@ -316,5 +317,33 @@ describe('judgeDrift: a shift', () => {
       ['Correct the sensitivity setting before going on.'],
       [],
     ]);
+  });
+});
+
+describe('judgeDrift: what a figure was made from', () => {
+  it('the echo seen, its path, what it is held against, and both limits stand beside each deviation', () => {
+    const moved = check('a', [seen(100, { shiftUs: 0.5, percent: 60 }), seen(225, { shiftUs: 0.5, percent: 40 })]);
+    const result = judged(input([moved], asme));
+    const near = result.checks[0].reflectors[0];
+    expect(near.seen).toBe(moved.reflectors[0]);
+    expect(near.soundPathMm?.value).toBeCloseTo(100 + (0.5 * 3.24) / 2, 9);
+    expect(near.reference?.amplitudePercent).toBe(80);
+    // 5 % of the range of 250 mm is more than 10 % of the reading of 100 mm; 20 % is stricter than 2 dB on either side.
+    expect(near.distanceLimitsMm).toEqual({ lower: -12.5, upper: 12.5 });
+    expect(near.amplitudeLimitsDb?.lower).toBeCloseTo(20 * Math.log10(0.8), 12);
+    expect(near.amplitudeLimitsDb?.upper).toBeCloseTo(20 * Math.log10(1.2), 12);
+    expect(result.checks[0].line?.zeroOffsetUs.value).toBeCloseTo(7.8, 9);
+    expect(result.checks[0].line?.velocityMPerS.value).toBeCloseTo(3240, 6);
+  });
+
+  it('without a rule there are no limits, with one reflector no line', () => {
+    const result = judged(input([check('a', [seen(100)])], null));
+    expect(result.checks[0].reflectors[0]).toMatchObject({ distanceLimitsMm: null, amplitudeLimitsDb: null });
+    expect(result.checks[0].line).toBeNull();
+  });
+
+  it('what was taken for granted stands with the result', () => {
+    const outcome = judgeDrift(input([check('a', [seen(100)], null, null)], asme));
+    expect(outcome.ok && outcome.value.warnings.map((w) => w.code)).toEqual(['no-time-taken', 'gain-partly-stated']);
   });
 });
