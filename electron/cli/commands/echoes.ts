@@ -30,7 +30,13 @@ export async function echoes(words: readonly string[], options: EchoesOptions): 
   const { examinations } = examined;
   refuseUnless(examinations.length > 0, problems);
   const warnings = [...gathered.warnings, ...examined.warnings];
-  const rows = examinations.flatMap(({ capture, echoes: found }) =>
+  const behindBang = examinations.map(({ capture, echoes: found }) => ({
+    capture,
+    found: found.filter((echo) => !echo.flags.includes('in-dead-zone')),
+  }));
+  const inDeadZone =
+    examinations.reduce((sum, e) => sum + e.echoes.length, 0) - behindBang.reduce((sum, e) => sum + e.found.length, 0);
+  const rows = behindBang.flatMap(({ capture, found }) =>
     found.map((echo, i) => [
       capture.file,
       capture.trace,
@@ -54,14 +60,16 @@ export async function echoes(words: readonly string[], options: EchoesOptions): 
     right('S/N dB'),
     left('flags'),
   ];
-  const legend = flagLegend(examinations.flatMap((e) => e.echoes.flatMap((echo) => echo.flags)));
+  const remark =
+    inDeadZone === 0 ? '' : `\n\nLeft out of this table: ${inDeadZone} maxima of the main bang, in the dead zone.`;
+  const legend = flagLegend(behindBang.flatMap((e) => e.found.flatMap((echo) => echo.flags)));
   return {
     document: {
       ...echoesDocument(examinations),
       settings: { above_percent: settings.abovePercent, conditioning: plan.conditioning },
       warnings: warningLines(warnings),
     },
-    words: table(columns, rows) + legend,
+    words: (rows.length === 0 ? 'No echo reaches the height asked for.' : table(columns, rows)) + remark + legend,
     trusted: true,
     problems,
     warnings,
