@@ -13,13 +13,21 @@ export interface OrderInTime {
  * compared with one another only when none has an offset: which zone they were told in is not known.
  */
 export function orderInTime(takenAt: readonly (string | null)[]): OrderInTime {
-  const instants = takenAt.map((text) => (text === null ? null : instantOf(text)));
-  const zoned = instants.some((instant) => instant?.zoned === true);
-  const usable = instants.map((instant) => (instant !== null && (instant.zoned || !zoned) ? instant.seconds : null));
+  const usable = comparableSeconds(takenAt);
   const all = takenAt.map((_, index) => index);
   const placed = all.filter((index) => usable[index] !== null).sort((a, b) => usable[a]! - usable[b]! || a - b);
   const unplaced = all.filter((index) => usable[index] === null);
   return { order: [...placed, ...unplaced], unplaced };
+}
+
+/**
+ * When each capture was taken, in seconds on one scale (that of UTC; of an unknown zone where none states its offset); `null` for those that cannot be
+ * compared with the others, as in `orderInTime`.
+ */
+export function comparableSeconds(takenAt: readonly (string | null)[]): (number | null)[] {
+  const instants = takenAt.map((text) => (text === null ? null : instantOf(text)));
+  const zoned = instants.some((instant) => instant?.zoned === true);
+  return instants.map((instant) => (instant !== null && (instant.zoned || !zoned) ? instant.seconds : null));
 }
 
 /** Seconds since 1970-01-01T00:00:00Z in the proleptic Gregorian calendar, without leap seconds; `null` for what is no such time. */

@@ -11,6 +11,11 @@ export type FittedPeak =
       readonly kind: 'vertex';
       readonly positionMm: number;
       readonly levelDb: number;
+      /** Coefficient of the square of the distance from the vertex: the parabola stands at `levelDb + curvatureDbPerMm2 · (x − positionMm)²`. Negative. */
+      readonly curvatureDbPerMm2: number;
+      /** The run of positions that the parabola went through. */
+      readonly fromMm: number;
+      readonly toMm: number;
       /** Indexes of the heights the parabola went through. */
       readonly used: readonly number[];
       /** Too few heights stood within 6 dB of the highest: those within 12 dB were taken. */
@@ -60,7 +65,16 @@ export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): Fitt
   const highest = positions[Math.min(positions.length - 1, run.last + 1)];
   if (parabola.vertexMm < lowest || parabola.vertexMm > highest) return { kind: 'outside' };
   if (top - parabola.vertexDb > toleranceDb) return { kind: 'scattered' };
-  return { kind: 'vertex', positionMm: parabola.vertexMm, levelDb: parabola.vertexDb, used, coarse };
+  return {
+    kind: 'vertex',
+    positionMm: parabola.vertexMm,
+    levelDb: parabola.vertexDb,
+    curvatureDbPerMm2: parabola.curvatureDbPerMm2,
+    fromMm: positions[run.first],
+    toMm: positions[run.last],
+    used,
+    coarse,
+  };
 }
 
 /** The unbroken run of positions about the highest height whose best height stands within `depthDb` of it (indexes into `positions`). */
@@ -104,6 +118,7 @@ function fitParabola(points: readonly HeightAt[], top: number) {
   const vertex = -slope / (2 * c2);
   return {
     curvature: c2,
+    curvatureDbPerMm2: c2 / scale ** 2,
     uCurvature: unitSd / Math.sqrt(p2Norm),
     slopes: Math.abs(c1) > (3 * unitSd) / Math.sqrt(p1Norm),
     vertexMm: centre + scale * vertex,

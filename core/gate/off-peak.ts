@@ -2,6 +2,7 @@ import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
 import type { Flag } from '../flag.ts';
 import { type FittedPeak, fitPeak, type HeightAt } from './fit-peak.ts';
+import { type FittedParabola, type PeakCurve, type PlacedHeight, peakCurve } from './peak-curve.ts';
 import type { Reading } from './reading.ts';
 import { leastWalkMm, walkingPoints } from './walking.ts';
 
@@ -31,6 +32,8 @@ export interface SeriesJudgement {
   readonly peak: SeriesPeak | null;
   /** Longest less shortest sound path of the series. */
   readonly pathRangeMm: number | null;
+  /** The heights on one scale, as a curve over the positions; `null` where there is no peak to hold them against. */
+  readonly curve: PeakCurve | null;
   /** In sentences. */
   readonly doubts: readonly string[];
 }
@@ -75,7 +78,7 @@ export function judgeSeries(
   if (members.length < 2) {
     const doubts =
       members.length === 1 ? ['One capture is no series: whether it stands at the peak cannot be told.'] : [];
-    return { members: readings, peak: null, pathRangeMm, doubts };
+    return { members: readings, peak: null, pathRangeMm, curve: null, doubts };
   }
   const placed = placesOf(members);
   const gain = commonGain(members);
@@ -86,6 +89,7 @@ export function judgeSeries(
     for (const { index, levelDb, bounded } of heights) if (!bounded) belowPeakDb[index] = found.levelDb - levelDb;
   const walks = walkingMembers(members, placed.order, placed.positionsMm);
   if (found?.nearest != null) walks[found.nearest] = false;
+  const peak = found === null ? null : peakAt(members, found, gain.takenOut);
   return {
     members: readings.map((reading, i) => {
       const below = belowPeakDb[i];
@@ -94,8 +98,17 @@ export function judgeSeries(
       if (walks[i]) flags.add('walking');
       return { ...reading, belowPeakDb: below, flags: [...flags] };
     }),
-    peak: found === null ? null : peakAt(members, found, gain.takenOut),
+    peak,
     pathRangeMm,
+    curve:
+      peak === null
+        ? null
+        : peakCurve(
+            placedHeights(members, heights, placed.positionsMm),
+            found?.parabola ?? null,
+            peak,
+            settings.offPeakDb,
+          ),
     doubts: [
       ...placed.doubts,
       ...gain.doubts,
@@ -156,6 +169,20 @@ function heightsOf(members: readonly SeriesMember[], gainTakenOut: boolean): Hei
   });
 }
 
+function placedHeights(
+  members: readonly SeriesMember[],
+  heights: readonly Height[],
+  positionsMm: readonly number[] | null,
+): PlacedHeight[] {
+  const heightOf = new Map(heights.map((height) => [height.index, height]));
+  return members.map(({ reading }, i) => ({
+    captureId: reading.captureId,
+    positionMm: positionsMm?.[i] ?? null,
+    levelDb: heightOf.get(i)?.levelDb ?? null,
+    isLowerBound: heightOf.get(i)?.bounded ?? false,
+  }));
+}
+
 interface FoundPeak {
   readonly levelDb: number;
   readonly positionMm: number | null;
@@ -164,6 +191,7 @@ interface FoundPeak {
   readonly isLowerBound: boolean;
   /** The reading nearest a fitted vertex. */
   readonly nearest: number | null;
+  readonly parabola: FittedParabola | null;
   readonly doubts: readonly string[];
 }
 
@@ -189,6 +217,7 @@ function findPeak(
     method: 'highest',
     isLowerBound: false,
     nearest: null,
+    parabola: null,
     doubts: [doubt, ...doubts],
   });
   if (usable.length < 3) return standing(fewDoubt(usable.length, members.length));
@@ -215,6 +244,7 @@ function findPeak(
     method: 'parabola',
     isLowerBound: false,
     nearest: nearestTo(fit.positionMm, used, positionsMm),
+    parabola: fit,
     doubts: fit.coarse
       ? [
           'Fewer than three positions stand within 6 dB of the highest: the peak is fitted through readings down to 12 dB below it.',
@@ -231,6 +261,7 @@ function boundPeak(cut: Height): FoundPeak {
     method: 'highest',
     isLowerBound: true,
     nearest: null,
+    parabola: null,
     doubts: [
       'The peak lies among readings that are cut off: it is at least as high as stated, and every other reading stands at least as far below it as stated. Capture again with less gain.',
     ],

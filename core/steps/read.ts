@@ -28,6 +28,7 @@ export interface SeriesResult {
   readonly captures: readonly CaptureId[];
   readonly peak: SeriesJudgement['peak'];
   readonly pathRangeMm: number | null;
+  readonly curve: SeriesJudgement['curve'];
   readonly doubts: readonly string[];
 }
 
@@ -56,11 +57,12 @@ export function concludeReadings(decision: ReadingDecision, examinations: readon
   );
   return {
     readings: examinations.flatMap((_, i) => judgements.map((judgement) => judgement.members[i])),
-    series: judgements.map(({ peak, pathRangeMm, doubts }, g) => ({
+    series: judgements.map(({ peak, pathRangeMm, curve, doubts }, g) => ({
       gate: gates[g].name,
       captures: examinations.map((e) => e.capture.captureId),
       peak,
       pathRangeMm,
+      curve,
       doubts,
     })),
   };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { orderInTime } from '../../../core/capture/order-in-time.ts';
+import { comparableSeconds, orderInTime } from '../../../core/capture/order-in-time.ts';
 
 describe('orderInTime', () => {
   it.each<[string, (string | null)[], number[], number[]]>([
@@ -30,5 +30,17 @@ describe('orderInTime', () => {
     ['a month of 13', ['2026-13-01T06:00Z'], [0], [0]],
   ])('%s', (_, takenAt, order, unplaced) => {
     expect(orderInTime(takenAt)).toEqual({ order, unplaced });
+  });
+});
+
+describe('comparableSeconds', () => {
+  it.each<[string, (string | null)[], (number | null)[]]>([
+    ['nothing', [], []],
+    ['the epoch, and an hour east of it', ['1970-01-01T00:00:00Z', '1970-01-01T00:00:00+01:00'], [0, -3600]],
+    ['half a minute past, with a fraction', ['1970-01-01T00:00:30.5Z'], [30.5]],
+    ['a time without its offset beside one that has it', ['2026-03-02T05:00', '1970-01-02T00:00Z'], [null, 86_400]],
+    ['none and nonsense', [null, 'noon'], [null, null]],
+  ])('%s', (_, takenAt, seconds) => {
+    expect(comparableSeconds(takenAt)).toEqual(seconds);
   });
 });

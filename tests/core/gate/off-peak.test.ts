@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { judgeSeries, type SeriesMember } from '../../../core/gate/off-peak.ts';
+import { heightOnParabola } from '../../../core/gate/peak-curve.ts';
 import type { Reading } from '../../../core/gate/reading.ts';
 import { reading, seriesOfReadings, soundings } from '../../build/series.ts';
 
@@ -37,7 +38,13 @@ const beam = (positionMm: number) => 80 * 10 ** ((-6 * ((positionMm - 10) / 4) *
 
 describe('judgeSeries: what is no series, or shows no peak', () => {
   it('nothing', () => {
-    expect(judgeSeries([], settings)).toEqual({ members: [], peak: null, pathRangeMm: null, doubts: [] });
+    expect(judgeSeries([], settings)).toEqual({
+      members: [],
+      peak: null,
+      pathRangeMm: null,
+      curve: null,
+      doubts: [],
+    });
   });
 
   it('one capture: whether it stands at the peak cannot be told', () => {
@@ -241,6 +248,82 @@ describe('judgeSeries: readings that are cut off', () => {
     expect(peak).toMatchObject({ method: 'parabola', isLowerBound: false, referenceGainDb: 40 });
     expect(peak!.amplitudePercent).toBeCloseTo(80, 6);
     expect(members[1].belowPeakDb).toBeNull();
+  });
+});
+
+describe('judgeSeries: the curve of height against position', () => {
+  const positions = [6, 8.4, 10, 11.6, 14];
+
+  it('is the beam itself: 80 % is −1.94 dB of full screen, −0.375 dB/mm², and 1 dB is reached 1.633 mm either side', () => {
+    const { curve } = judgeSeries(heights(positions.map(beam), positions), settings);
+    expect(curve!.parabola).toEqual({
+      positionMm: expect.closeTo(10, 6),
+      levelDb: expect.closeTo(20 * Math.log10(0.8), 6),
+      curvatureDbPerMm2: expect.closeTo(-6 / 16, 6),
+      fromMm: 6,
+      toMm: 14,
+    });
+    expect(curve!.peakDb).toBeCloseTo(-1.9382, 4);
+    expect(curve!.limitDb).toBeCloseTo(-2.9382, 4);
+    expect(curve!.withinLimit).toEqual({
+      fromMm: expect.closeTo(10 - Math.sqrt(16 / 6), 6),
+      toMm: expect.closeTo(10 + Math.sqrt(16 / 6), 6),
+    });
+    for (const { positionMm, levelDb } of curve!.heights)
+      expect(levelDb).toBeCloseTo(heightOnParabola(curve!.parabola!, positionMm!), 6);
+  });
+
+  it.each([
+    [1, 1.63299],
+    [0.5, 1.1547],
+    [6, 4],
+  ])('the band of %d dB is %d mm to either side', (offPeakDb, halfWidthMm) => {
+    const { curve } = judgeSeries(heights(positions.map(beam), positions), { offPeakDb });
+    expect(curve!.withinLimit!.toMm - 10).toBeCloseTo(halfWidthMm, 4);
+    expect(curve!.peakDb - curve!.limitDb).toBeCloseTo(offPeakDb, 9);
+  });
+
+  it('stands at the peak’s gain: what was captured with 6 dB more comes down by 6 dB', () => {
+    const gains = [46, 40, 34, 40, 46];
+    const percents = positions.map((x, i) => beam(x) * 10 ** ((gains[i] - 34) / 20));
+    const { curve, members } = judgeSeries(
+      heights(percents, positions, (i) => ({ gainDb: gains[i] })),
+      settings,
+    );
+    expect(curve!.referenceGainDb).toBe(34);
+    for (const [i, { levelDb }] of curve!.heights.entries()) {
+      expect(levelDb).toBeCloseTo(20 * Math.log10(beam(positions[i]) / 100), 6);
+      expect(curve!.peakDb - levelDb!).toBeCloseTo(members[i].belowPeakDb!, 9);
+    }
+  });
+
+  it('without gains the levels are those on the screen', () => {
+    const { curve } = judgeSeries(heights([100, 50, 10], [0, 1, 2]), settings);
+    expect(curve!.referenceGainDb).toBeNull();
+    expect(curve!.heights.map(({ levelDb }) => Number(levelDb!.toFixed(2)))).toEqual([0, -6.02, -20]);
+  });
+
+  it('a capture without an echo has no height, one that is cut off has a lower bound', () => {
+    const series = heights([50, null, 100], [0, 1, 2]);
+    series[2] = withFlag(series[2], 'saturated');
+    const { curve } = judgeSeries(series, settings);
+    expect(curve!.heights.map(({ levelDb, isLowerBound }) => [levelDb === null, isLowerBound])).toEqual([
+      [false, false],
+      [true, false],
+      [false, true],
+    ]);
+    expect([curve!.peakDb, curve!.peakIsLowerBound, curve!.parabola, curve!.withinLimit]).toEqual([
+      0,
+      true,
+      null,
+      null,
+    ]);
+  });
+
+  it('without positions there are heights and no places; where nothing shows an echo there is no curve', () => {
+    const { curve } = judgeSeries(heights([40, 80, 60]), settings);
+    expect(curve!.heights.map(({ positionMm }) => positionMm)).toEqual([null, null, null]);
+    expect(judgeSeries(heights([null, null]), settings).curve).toBeNull();
   });
 });
 
