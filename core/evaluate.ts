@@ -55,16 +55,32 @@ export function evaluate(review: Review, captures: readonly Capture[]): Evaluati
 
 /** The same with another examiner: a host that reads captures as they are needed and keeps none. */
 export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
+  const steps = evaluationSteps(review);
+  let step = steps.next();
+  while (!step.done) step = steps.next(examiner(step.value.references, step.value.plan));
+  return step.value;
+}
+
+/** What a step of the evaluation asks: these captures, examined by this plan. */
+export interface Question {
+  readonly references: readonly string[];
+  readonly plan: Plan;
+}
+
+type Steps<Result> = Generator<Question, Result, Examined>;
+
+/** The same as questions and answers, for who must pause between captures: each question is answered with what was examined, the last `next` gives the evaluation. */
+export function* evaluationSteps(review: Review): Steps<Evaluation> {
   const problems: Problem[] = [];
   const seen = new Map<string, CaptureFacts>();
-  const examined = (references: readonly string[], plan: Plan): readonly Examination[] => {
-    const { examinations, problems: found } = examiner(references, plan);
+  function* examined(references: readonly string[], plan: Plan): Steps<readonly Examination[]> {
+    const { examinations, problems: found } = yield { references, plan };
     for (const { capture } of examinations) seen.set(capture.captureId, capture);
     problems.push(...found);
     return examinations;
-  };
+  }
 
-  const calibrated = calibrationStep(review, examined);
+  const calibrated = yield* calibrationStep(review, examined);
   const calibration = calibrated.calibration;
 
   const readings =
@@ -72,13 +88,18 @@ export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
       ? null
       : concludeReadings(
           review.readings,
-          examined(review.readings.captures, planForReadings(review, review.readings, calibration)),
+          yield* examined(review.readings.captures, planForReadings(review, review.readings, calibration)),
         );
 
   let drift: DriftResult | null = null;
   if (review.drift !== null && calibration !== null) {
     const plan = planForDrift(review, review.drift, calibration);
-    const outcome = concludeDrift(review.drift, calibration, calibrated.heights, examined(review.drift.captures, plan));
+    const outcome = concludeDrift(
+      review.drift,
+      calibration,
+      calibrated.heights,
+      yield* examined(review.drift.captures, plan),
+    );
     if (outcome.ok) drift = outcome.value;
     else problems.push(...outcome.problems);
   } else if (review.drift !== null) {
@@ -91,7 +112,8 @@ export function evaluateWith(review: Review, examiner: Examiner): Evaluation {
     );
   }
 
-  const echoes = review.echoes === null ? null : examined(review.echoes.captures, planForEchoes(review, review.echoes));
+  const echoes =
+    review.echoes === null ? null : yield* examined(review.echoes.captures, planForEchoes(review, review.echoes));
   return {
     echoes,
     calibration: calibrated.result,
@@ -120,10 +142,10 @@ interface Calibrated {
   readonly heights: readonly CalibrationHeight[];
 }
 
-function calibrationStep(
+function* calibrationStep(
   review: Review,
-  examined: (references: readonly string[], plan: Plan) => readonly Examination[],
-): Calibrated {
+  examined: (references: readonly string[], plan: Plan) => Steps<readonly Examination[]>,
+): Steps<Calibrated> {
   const decision = review.calibration;
   if (decision === null) return { result: null, calibration: null, heights: [] };
   if (decision.kind === 'given') {
@@ -134,7 +156,7 @@ function calibrationStep(
       heights: decision.points,
     };
   }
-  const examinations = examined(decision.captures, planForCalibration(review, decision));
+  const examinations = yield* examined(decision.captures, planForCalibration(review, decision));
   const result = concludeCalibration(decision, examinations);
   const gains = new Map(examinations.map((e) => [e.capture.captureId, e.capture.gainDb]));
   const heights = (result.calibration?.points ?? []).map(({ distanceMm, amplitudePercent, captureId }) => ({

@@ -14,6 +14,9 @@ export type Edit =
   | { readonly kind: 'add-source'; readonly source: SourceFile; readonly at: number | null }
   | { readonly kind: 'change-source'; readonly file: string; readonly source: SourceFile }
   | { readonly kind: 'remove-source'; readonly file: string }
+  /** Several files at once, each at its place in the list (`null`: at the end); places are those after all were added. */
+  | { readonly kind: 'add-sources'; readonly sources: readonly SourceFile[]; readonly at: readonly number[] | null }
+  | { readonly kind: 'remove-sources'; readonly files: readonly string[] }
   | { readonly kind: 'set-facts'; readonly file: string; readonly facts: readonly Facts[] }
   | { readonly kind: 'set-manifests'; readonly manifests: Review['manifests'] }
   | { readonly kind: 'set-conditioning'; readonly conditioning: Review['conditioning'] }
@@ -23,7 +26,9 @@ export type Edit =
   | { readonly kind: 'add-gate'; readonly gate: Gate; readonly at: number | null }
   | { readonly kind: 'change-gate'; readonly name: string; readonly gate: Gate }
   | { readonly kind: 'remove-gate'; readonly name: string }
-  | { readonly kind: 'set-drift'; readonly drift: Review['drift'] };
+  | { readonly kind: 'set-drift'; readonly drift: Review['drift'] }
+  /** Changes that a person makes as one, with the words for them. */
+  | { readonly kind: 'several'; readonly name: string; readonly edits: readonly Edit[] };
 
 /** The review after an edit, and the edit that takes it back. */
 export interface Edited {
@@ -65,6 +70,12 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
       });
     case 'set-drift':
       return success({ review: { ...review, drift: edit.drift }, inverse: { kind: 'set-drift', drift: review.drift } });
+    case 'several':
+      return applyInOrder(review, edit);
+    case 'add-sources':
+      return addSources(review, edit);
+    case 'remove-sources':
+      return removeSources(review, edit);
     case 'add-source':
     case 'change-source':
     case 'remove-source':
@@ -77,6 +88,57 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
     default:
       return unreachable(edit);
   }
+}
+
+type EditOf<Kind extends Edit['kind']> = Extract<Edit, { kind: Kind }>;
+
+/** All of them or none. */
+function applyInOrder(review: Review, { name, edits }: EditOf<'several'>): Outcome<Edited> {
+  let current = review;
+  const inverses: Edit[] = [];
+  for (const edit of edits) {
+    const edited = apply(current, edit);
+    if (!edited.ok) return edited;
+    current = edited.value.review;
+    inverses.unshift(edited.value.inverse);
+  }
+  return success({ review: current, inverse: { kind: 'several', name, edits: inverses } });
+}
+
+function addSources(review: Review, { sources: added, at }: EditOf<'add-sources'>): Outcome<Edited> {
+  const names = new Set(review.sources.map((source) => source.file));
+  for (const { file } of added) {
+    if (names.has(file)) return failure(problem('source-twice', { file }, 'this file is in the review already'));
+    names.add(file);
+  }
+  const inverse: Edit = { kind: 'remove-sources', files: added.map((source) => source.file) };
+  if (at === null) return success({ review: { ...review, sources: [...review.sources, ...added] }, inverse });
+  const placed = new Map(at.map((place, i) => [place, added[i]]));
+  const others = review.sources.values();
+  const sources = Array.from(
+    { length: review.sources.length + added.length },
+    (_, place) => placed.get(place) ?? (others.next().value as SourceFile),
+  );
+  return success({ review: { ...review, sources }, inverse });
+}
+
+function removeSources(review: Review, { files }: EditOf<'remove-sources'>): Outcome<Edited> {
+  const removed = new Set(files);
+  const kept: SourceFile[] = [];
+  const sources: SourceFile[] = [];
+  const at: number[] = [];
+  review.sources.forEach((source, place) => {
+    if (!removed.delete(source.file)) {
+      kept.push(source);
+      return;
+    }
+    sources.push(source);
+    at.push(place);
+  });
+  const [unknown] = removed;
+  if (unknown !== undefined)
+    return failure(problem('no-such-source', { file: unknown }, 'this file is not in the review'));
+  return success({ review: { ...review, sources: kept }, inverse: { kind: 'add-sources', sources, at } });
 }
 
 type SourceEdit = Extract<Edit, { kind: 'add-source' | 'change-source' | 'remove-source' | 'set-facts' }>;
@@ -179,6 +241,12 @@ export function nameOf(edit: Edit, before: Review): string {
       return edit.source.file === edit.file ? `change import of '${edit.file}'` : `locate file '${edit.file}'`;
     case 'remove-source':
       return `remove file '${edit.file}'`;
+    case 'add-sources':
+      return edit.sources.length === 1 ? `add file '${edit.sources[0].file}'` : `add ${edit.sources.length} files`;
+    case 'remove-sources':
+      return edit.files.length === 1 ? `remove file '${edit.files[0]}'` : `remove ${edit.files.length} files`;
+    case 'several':
+      return edit.name;
     case 'set-facts':
       return `change facts of '${edit.file}'`;
     case 'add-gate':

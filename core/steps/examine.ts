@@ -4,7 +4,7 @@ import type { Gate, Timing } from '../gate/gate.ts';
 import { type Reading, readGate } from '../gate/reading.ts';
 import type { Problem } from '../outcome.ts';
 import type { BeamInPlate } from '../part/sound-path.ts';
-import { type ConditioningRecipe, conditionAll } from '../signal/conditioning.ts';
+import { type ConditioningRecipe, conditionAll, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
 
 /** What is to be found in each capture: the same for all captures of one step of the evaluation. */
@@ -58,21 +58,24 @@ export function examine(captures: readonly Capture[], plan: Plan): Examined {
       problems.push(...outcome.problems.map((p) => ({ ...p, place: { ...p.place, file: captures[i].id } })));
       continue;
     }
-    const trace = outcome.value;
-    const facts = factsOf(captures[i]);
-    examinations.push({
-      capture: facts,
-      noisePercent: trace.noisePercent,
-      echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes),
-      readings: plan.gates.map((gate) =>
-        readGate(facts.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
-      ),
-    });
+    examinations.push(examineTrace(factsOf(captures[i]), outcome.value, plan));
   }
   return { examinations, problems };
 }
 
-function factsOf(capture: Capture): CaptureFacts {
+/** The same for a capture that is conditioned already, by the plan's own recipe. */
+export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): Examination {
+  return {
+    capture,
+    noisePercent: trace.noisePercent,
+    echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes),
+    readings: plan.gates.map((gate) =>
+      readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
+    ),
+  };
+}
+
+export function factsOf(capture: Capture): CaptureFacts {
   const { id, waveform, metadata: _, ...facts } = capture;
   return { ...facts, captureId: id, samples: waveform.samples.length };
 }

@@ -15,10 +15,25 @@ describe('openReview refuses, at the place', () => {
     ['a list', '[]', 'not-a-review', /^1:1 /],
     ['a review without a version', '{ "format": "ascan-review" }', 'review-version', /whole number/],
     ['a version in words', '{\n"format": "ascan-review",\n"version": "one" }', 'review-version', /^3:12 /],
-    ['a newer version, with both numbers', saved.replace('"version": 1', '"version": 7'), 'review-too-new', /^3:14 .*version 7.*version 1/],
+    [
+      'a newer version, with both numbers',
+      saved.replace('"version": 1', '"version": 7'),
+      'review-too-new',
+      /^3:14 .*version 7.*version 1/,
+    ],
     ['a part that is missing', saved.replace(/ {2}"notes": "",\n/, ''), 'review-schema', /notes/],
-    ['a part it does not know', saved.replace('"notes": ""', '"notes": "",\n  "verdict": "pass"'), 'review-schema', /^6:\d+ verdict/],
-    ['a figure that is none', saved.replace('"baseline": "linear"', '"baseline": 3'), 'review-schema', /conditioning\.baseline/],
+    [
+      'a part it does not know',
+      saved.replace('"notes": ""', '"notes": "",\n  "verdict": "pass"'),
+      'review-schema',
+      /^6:\d+ verdict/,
+    ],
+    [
+      'a figure that is none',
+      saved.replace('"baseline": "linear"', '"baseline": 3'),
+      'review-schema',
+      /conditioning\.baseline/,
+    ],
     ['a name twice', saved.replace('"notes": ""', '"notes": "", "notes": "x"'), 'name-twice', /twice/],
   ];
   it.each(rows)('%s', (_, text, code, words) => {
@@ -36,7 +51,10 @@ describe('openReview and reviewText', () => {
   });
 
   it('keep keys that every object has from becoming anything but an unknown key', () => {
-    const opened = openReview('review.json', saved.replace('"notes": ""', '"notes": "", "__proto__": { "title": "x" }'));
+    const opened = openReview(
+      'review.json',
+      saved.replace('"notes": ""', '"notes": "", "__proto__": { "title": "x" }'),
+    );
     expect(opened.ok).toBe(false);
   });
 });
