@@ -6,12 +6,14 @@ import { type DistanceCalibration, fitDistance } from '../calibration/distance.t
 import { doubtsAbout } from '../calibration/plausibility.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import type { Doubt } from '../doubt.ts';
+import { flagTexts } from '../flag.ts';
 import type { Gate } from '../gate/gate.ts';
 import { type Nominal, nominalVelocity } from '../material/velocities.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { CalibrationFit, CalibrationGiven, Review } from '../review/review.ts';
 import type { Echo } from '../signal/echoes.ts';
-import { percentAtGain } from '../units/decibel.ts';
+import { differenceDb, percentAtGain } from '../units/decibel.ts';
+import { figure } from '../units/figure.ts';
 import { rectangularUncertainty } from '../units/quantity.ts';
 import { gainsByCapture, gateOfReflector, markHigherThanNearer, pointsFromWindows } from './calibration-points.ts';
 import type { Examination, Plan } from './examine.ts';
@@ -63,7 +65,8 @@ export function concludeCalibration(decision: CalibrationFit, examinations: read
   const { reflectors } = decision;
   if (reflectors.kind === 'windows') {
     const { points, problems } = pointsFromWindows(examinations, reflectors.list);
-    return conclude(points, unmatchedBeside(points, examinations), [], problems, { nominal, block: null });
+    const doubts = decision.timing === 'crossing' ? unequalHeights(points) : [];
+    return conclude(points, unmatchedBeside(points, examinations), doubts, problems, { nominal, block: null });
   }
   const read = readBlock(reflectors.name);
   if (!read.ok) return conclude([], [], [], read.problems, { nominal, block: null });
@@ -85,6 +88,19 @@ function conclude(
   const allDoubts = [...doubts, ...doubtsAbout(fit.value, context)];
   const flags = [...new Set([...fit.value.flags, ...allDoubts.map((doubt) => doubt.flag)])];
   return { calibration: { ...fit.value, flags }, unmatchedEchoes, doubts: allDoubts, problems: [] };
+}
+
+/** From which difference on heights count as unequal: common practice brings both echoes to one height within 1 dB. */
+const unequalHeightsDb = 1;
+
+/** A fixed threshold crosses a high echo earlier than a low one: the shift goes into zero offset and velocity. */
+function unequalHeights(points: readonly CalibrationPoint[]): Doubt[] {
+  const heights = points.map((point) => point.amplitudePercent).filter((height) => height !== null);
+  if (heights.length < 2) return [];
+  const spreadDb = differenceDb(Math.max(...heights), Math.min(...heights));
+  if (!(spreadDb > unequalHeightsDb)) return [];
+  const { sentence, advice } = flagTexts['unequal-heights'];
+  return [{ flag: 'unequal-heights', sentence: `${sentence} They differ by ${figure(spreadDb, 1)} dB. ${advice}` }];
 }
 
 /** Echoes above the threshold that no point was made from, in the captures that gave points. The main bang is none. */

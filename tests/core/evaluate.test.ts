@@ -165,6 +165,27 @@ describe('evaluate', () => {
   });
 });
 
+describe('timing by crossing', () => {
+  const byCrossing = { ...review, calibration: { ...review.calibration, timing: 'crossing' } as Review['calibration'] };
+
+  it('at unequal heights is doubted, with the difference in dB', () => {
+    const { calibration } = evaluate(byCrossing, captures);
+    expect(calibration?.calibration?.flags).toContain('unequal-heights');
+    expect(calibration?.doubts.map((doubt) => doubt.sentence).join()).toMatch(/5\.[56] dB/);
+  });
+
+  it('at equal heights is not', () => {
+    const equal = trace()
+      .record(50, 12_000)
+      .burst(echo(100, 80))
+      .burst(echo(225, 80))
+      .noise(0.3)
+      .named('block.csv')
+      .capture();
+    expect(evaluate(byCrossing, [equal, part, check]).calibration?.calibration?.flags).toEqual(['exact-fit']);
+  });
+});
+
 describe('the documents', () => {
   const evaluation = evaluate(review, captures);
 

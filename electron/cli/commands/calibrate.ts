@@ -3,7 +3,7 @@ import { materialNames, nominalVelocity } from '../../../core/material/velocitie
 import { calibrationDocument, captureLookup } from '../../../core/report/document.ts';
 import { type CalibrationFit, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { type CalibrationResult, concludeCalibration, planForCalibration } from '../../../core/steps/calibrate.ts';
-import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
+import { decimalsFor, formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather } from '../gather.ts';
@@ -99,8 +99,8 @@ function decisionFrom(options: CalibrateOptions): CalibrationFit {
 export function calibrationWords({ calibration, unmatchedEchoes, doubts }: CalibrationResult): string {
   if (calibration === null) return 'No calibration could be made.';
   const { velocityMPerS, zeroOffsetUs, points } = calibration;
-  const interval = (half: number | null, decimals: number) =>
-    half === null ? '' : `   95 % interval ± ${formatNumber(half, decimals)}`;
+  const interval = (half: number | null, least: number) =>
+    half === null ? '' : `   95 % interval ± ${formatNumber(half, decimalsFor(half, least))}`;
   const head = [
     `velocity     ${formatQuantity(velocityMPerS, 1)} m/s${interval(calibration.velocityHalfWidth95MPerS, 1)}`,
     `zero offset  ${formatQuantity(zeroOffsetUs, 3)} µs${interval(calibration.zeroOffsetHalfWidth95Us, 3)}`,
