@@ -152,7 +152,7 @@ export class AxisCheck {
       this.first = buffer[0];
       this.last = buffer[0];
       this.provisionalStep = buffered > 1 ? (buffer[buffered - 1] - buffer[0]) / (buffered - 1) : 0;
-      this.usualStep = medianStep(buffer, Math.min(buffered, 65));
+      this.usualStep = medianStep(buffer, Math.min(buffered, 18));
     }
     if (this.count > 0) this.noteDigits(4, buffered);
     for (let from = 0; from < buffered; from += groupLength) {

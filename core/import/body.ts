@@ -2,6 +2,7 @@ import { type Problem, problem } from '../outcome.ts';
 import type { DecimalMark, Delimiter } from './import-recipe.ts';
 import { readCell } from './number.ts';
 import { emptyBlock, type RowBlock, type RowFormat, releaseBlock, scanRows } from './numeric-rows.ts';
+import { cellProblems, countOf, shown } from './row-problems.ts';
 import { columnOfField, columnOfOpenQuote, type Line, splitLines } from './table.ts';
 import { binaryProblem, decodeLatin1, decodeUtf8 } from './text.ts';
 
@@ -29,11 +30,13 @@ export interface BodyFormat {
   readonly latin1: boolean;
   readonly roles: readonly FieldRole[];
   readonly names: readonly string[];
+  /** Length of the body; `null` where it is not known. */
+  readonly expectedBytes: number | null;
 }
 
 export interface RowSink {
-  /** Takes the block's rows before it is used again. */
-  take(block: RowBlock): void;
+  /** Takes the block's rows before it is used again; `rowsExpected` is how many there may be in all, `null` where that is not known. */
+  take(block: RowBlock, rowsExpected: number | null): void;
   /** The number that stands for a label. */
   labelCode(text: string): number;
 }
@@ -60,6 +63,7 @@ export class BodyReader {
   private rowFormat: RowFormat;
   private readonly block: RowBlock;
   private rowsGiven = 0;
+  private bytesRead = 0;
   private latin1: boolean;
   /** Number of the line that comes next, and what it would be if rows simply followed each other. */
   private line: number;
@@ -177,6 +181,7 @@ export class BodyReader {
     const before = this.block.rows;
     const at = scanRows(bytes, from, to, this.rowFormat, this.block);
     const taken = this.block.rows - before;
+    this.bytesRead += at - from;
     if (taken > 0) {
       this.noteRows(taken);
       this.linesAtOnce = 1;
@@ -200,9 +205,16 @@ export class BodyReader {
 
   private give(): void {
     if (this.block.rows === 0) return;
-    this.sink.take(this.block);
+    this.sink.take(this.block, this.rowsExpected());
     this.rowsGiven += this.block.rows;
     this.block.rows = 0;
+  }
+
+  /** By the mean length of the rows so far. */
+  private rowsExpected(): number | null {
+    const { expectedBytes } = this.format;
+    const rows = this.rowsGiven + this.block.rows;
+    return expectedBytes === null || this.bytesRead === 0 ? null : Math.ceil((rows / this.bytesRead) * expectedBytes);
   }
 
   private readOdd(bytes: Uint8Array, from: number, to: number): number {
@@ -217,6 +229,7 @@ export class BodyReader {
       }
       at = end + 1;
     }
+    this.bytesRead += at - from;
     this.linesAtOnce = Math.min(mostLinesAtOnce, this.linesAtOnce * 2);
     this.readLines(lines, false);
     return at;
@@ -431,39 +444,6 @@ export class BodyReader {
   }
 }
 
-const cellProblems = {
-  empty: {
-    code: 'empty-field',
-    sentence: (_cell: string, name: string) =>
-      `There is no value in ${name} here. Export the waveform again, or complete the row.`,
-  },
-  nan: {
-    code: 'not-a-number',
-    sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here: not a number. Samples without a value cannot be measured; export the waveform again.`,
-  },
-  infinite: {
-    code: 'infinite',
-    sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here: infinite, or out of range. Capture again with a range or gain that holds the signal.`,
-  },
-  text: {
-    code: 'text-in-number',
-    sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here, which is no number. Mend the cell, or say which columns hold the waveform.`,
-  },
-  'other-mark': {
-    code: 'mixed-decimal-marks',
-    sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here, with another decimal mark than the rest of the file. Export with one decimal mark throughout.`,
-  },
-  ambiguous: {
-    code: 'ambiguous-number',
-    sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here: the mark may separate thousands or decimals. Export without thousands separators.`,
-  },
-} as const;
-
 function rowFormatOf(format: BodyFormat, mark: DecimalMark | null): RowFormat {
   return {
     fields: format.fields,
@@ -473,15 +453,6 @@ function rowFormatOf(format: BodyFormat, mark: DecimalMark | null): RowFormat {
     lineEnd: format.lineEnd,
     blankTail: format.blankTail,
   };
-}
-
-function countOf(fields: number): string {
-  return fields === 1 ? '1 field' : `${fields} fields`;
-}
-
-function shown(cell: string): string {
-  const text = cell.trim();
-  return text.length > 40 ? `${text.slice(0, 40)}…` : text;
 }
 
 /** Decimals of the row's last value. */

@@ -29,6 +29,8 @@ export interface TraceColumn {
 /** What the columns mean: the axis, the traces, and in the long form the column that tells captures apart. */
 export interface ColumnPlan {
   readonly axis: AxisColumn | null;
+  /** Is the axis known from the header, or the recipe, alone? */
+  readonly isAxisStated: boolean;
   readonly traces: readonly TraceColumn[];
   readonly idField: number | null;
   /** Start and step that stand in the header rows, in seconds. */
@@ -54,7 +56,26 @@ interface Column {
   readonly label: Label;
 }
 
+/** The plan of the last file: the next of its shape has the same header, the very same value. */
+let last: { readonly head: Head; readonly recipe: ImportRecipe; readonly plan: Outcome<ColumnPlan> } | null = null;
+
+/** Facts of the preamble that change what columns mean. */
+function speaksOfColumns({ timeUnit, amplitudeUnit, rectification, channelNames }: Facts): boolean {
+  return timeUnit !== null || amplitudeUnit !== null || rectification !== null || channelNames !== null;
+}
+
 export function planColumns(file: string, head: Head, facts: Facts, recipe: ImportRecipe): Outcome<ColumnPlan> {
+  if (speaksOfColumns(facts)) return makePlan(file, head, facts, recipe);
+  if (last !== null && head.header !== null && last.head.header === head.header && last.recipe === recipe)
+    return last.plan;
+  const plan = makePlan(file, head, facts, recipe);
+  // A plan with a warning names its file, and one with an axis that only its values gave away holds for those values.
+  const isOfHeader = plan.ok && plan.value.warnings.length === 0 && plan.value.isAxisStated;
+  last = isOfHeader ? { head, recipe, plan } : null;
+  return plan;
+}
+
+function makePlan(file: string, head: Head, facts: Facts, recipe: ImportRecipe): Outcome<ColumnPlan> {
   const columns = columnsOf(head);
   const place = { file, line: head.headerLine || head.firstLine };
   const unknown = unknownReference(columns, recipe);
@@ -106,6 +127,7 @@ export function planColumns(file: string, head: Head, facts: Facts, recipe: Impo
   if (idColumn !== null) used.set(idColumn.field, 'label');
   return success({
     axis,
+    isAxisStated: axisColumn !== null && (recipe.columns.axis !== null || isAxisLabel(axisColumn.label)),
     traces: named.map(({ field, name, label }) => traceOf(field, name, label, facts, recipe)),
     idField: idColumn?.field ?? null,
     startAndIncrement: startAndIncrement(head),

@@ -1,10 +1,12 @@
 import type { MetadataEntry } from '../capture/capture.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
+import { type Dialect, judgeDialect, mayBeThousands, numbersOf } from './dialect.ts';
+import { HeadLines, isNumberLike, isTableLike, lineAbove } from './head-lines.ts';
+import { findHeader, isNoNumber, isUnitsRow } from './header.ts';
 import type { DecimalMark, Delimiter, ImportRecipe } from './import-recipe.ts';
-import { readCell } from './number.ts';
+import { type RowBlock, scanRows } from './numeric-rows.ts';
 import { readPreambleLine } from './preamble.ts';
-import { type Line, splitLines } from './table.ts';
-import { decodeLatin1, decodeUtf8 } from './text.ts';
+import type { Line } from './table.ts';
 import { readLabel } from './unit-words.ts';
 
 /**
@@ -28,6 +30,7 @@ export interface Head {
   /** The header's line as it stands. */
   readonly headerText: string;
   readonly units: readonly string[] | null;
+  readonly unitsText: string | null;
   readonly unitsLine: number;
   readonly fields: number;
   readonly blankTail: boolean;
@@ -38,60 +41,9 @@ export interface Head {
   readonly firstRows: readonly (readonly number[])[];
   readonly warnings: readonly Problem[];
 }
-
 /** Rows from which delimiter and decimal mark are judged. */
 const rowsToJudge = 8;
 const mostFields = 16384;
-/** What may stand in a row of numbers beside the digits. */
-const numberCharacters = ' \t\u00a0\u2009\u202f+-\u2212.,;eE"\'’';
-const numberWords = /nan|infinity|inf|∞|n\/a|null/i;
-
-/** Lines decoded one by one, as far as they are asked for. */
-class HeadLines {
-  latin1: boolean;
-  readonly starts: number[] = [0];
-  private readonly lines: Line[] = [];
-  private readonly bytes: Uint8Array;
-  private readonly isWhole: boolean;
-  readonly lineEnd: 0x0a | 0x0d;
-
-  constructor(bytes: Uint8Array, isWhole: boolean, latin1: boolean) {
-    this.bytes = bytes;
-    this.isWhole = isWhole;
-    this.latin1 = latin1;
-    this.lineEnd = bytes.indexOf(0x0a) < 0 && bytes.indexOf(0x0d) >= 0 ? 0x0d : 0x0a;
-  }
-
-  at(index: number): Line | null {
-    while (this.lines.length <= index) {
-      const from = this.starts[this.lines.length];
-      if (from >= this.bytes.length) return null;
-      const end = this.endOfLine(from);
-      if (end < 0 && !this.isWhole) return null;
-      const to = end < 0 ? this.bytes.length : end;
-      this.lines.push({ text: this.decode(from, to), number: this.lines.length + 1 });
-      const isPair = this.bytes[to] === 0x0d && this.bytes[to + 1] === 0x0a;
-      this.starts.push(to + (isPair ? 2 : 1));
-    }
-    return this.lines[index];
-  }
-
-  /** The first line feed or carriage return; a pair counts as one line end. */
-  private endOfLine(from: number): number {
-    const feed = this.bytes.indexOf(this.lineEnd, from);
-    const to = feed < 0 ? this.bytes.length : feed;
-    const carriage = this.bytes.subarray(from, to).indexOf(0x0d);
-    return carriage >= 0 ? from + carriage : feed;
-  }
-
-  private decode(from: number, to: number): string {
-    const text = this.latin1 ? null : decodeUtf8(this.bytes, from, to);
-    if (text !== null) return text;
-    this.latin1 = true;
-    return decodeLatin1(this.bytes, from, to);
-  }
-}
-
 /** The file's first bytes: `isWhole` if there are no more, `isMost` if no more will be looked at. */
 export interface HeadBytes {
   readonly bytes: Uint8Array;
@@ -102,6 +54,20 @@ export interface HeadBytes {
 /** Reads the head. `null`: more bytes are needed to tell (never when `isWhole` or `isMost`). */
 export function readHead(file: string, from: HeadBytes, latin1: boolean, recipe: ImportRecipe): Outcome<Head> | null {
   const lines = new HeadLines(from.bytes, from.isWhole, latin1);
+  const alike = headLikeLast(lines, from.bytes, latin1, recipe);
+  if (alike !== null) return success(alike);
+  const head = judgeHead(file, from, lines, latin1, recipe);
+  last = head?.ok ? remember(head.value, latin1, recipe) : null;
+  return head;
+}
+
+function judgeHead(
+  file: string,
+  from: HeadBytes,
+  lines: HeadLines,
+  latin1: boolean,
+  recipe: ImportRecipe,
+): Outcome<Head> | null {
   const mustDecide = from.isWhole || from.isMost;
   const plainly = findFirstRow(lines, recipe, isNumberLike);
   const isRow = plainly === null ? isTableLike : isNumberLike;
@@ -143,32 +109,6 @@ const rowsToSeek = 256;
 function isControl(character: string): boolean {
   const code = character.charCodeAt(0);
   return code < 0x20 && code !== 0x09 && code !== 0x0c;
-}
-
-function isNumberLike(text: string): boolean {
-  const start = text.charCodeAt(0);
-  // A comment mark or a letter that begins no word for a number: most lines of a head.
-  if (start === 0x23 || start === 0x25) return false;
-  return isOfNumbers(text) || (numberWords.test(text) && isOfNumbers(text.replace(new RegExp(numberWords, 'gi'), '')));
-}
-
-function isOfNumbers(text: string): boolean {
-  let digits = 0;
-  for (let i = 0; i < text.length; i++) {
-    const code = text.charCodeAt(i);
-    if (code >= 0x30 && code <= 0x39) digits++;
-    else if (!numberCharacters.includes(text[i])) return false;
-  }
-  return digits > 0;
-}
-
-/** A row with text in some cells, such as a capture id, and numbers in most. */
-function isTableLike(text: string): boolean {
-  const delimiter = [';', '\t', ','].find((candidate) => text.includes(candidate));
-  if (delimiter === undefined || text.length > 4096) return false;
-  const cells = text.split(delimiter);
-  const numbers = cells.filter((cell) => readCell(cell, null).kind === 'number').length;
-  return numbers >= 2 && numbers * 2 >= cells.length;
 }
 
 /** The index of the first line of the body: a row of numbers that mostly rows of numbers follow. */
@@ -223,122 +163,6 @@ function withOddRowsAbove(lines: HeadLines, first: number, from: number): number
   return start;
 }
 
-function lineAbove(lines: HeadLines, index: number): number | null {
-  for (let i = index - 1; i >= 0; i--) if (lines.at(i)?.text.trim() !== '') return i;
-  return null;
-}
-
-interface Dialect {
-  readonly delimiter: Delimiter | null;
-  readonly decimalMark: DecimalMark | null;
-  readonly fields: number;
-  readonly blankTail: boolean;
-  readonly cells: readonly (readonly string[])[];
-}
-
-function judgeDialect(file: string, rows: readonly Line[], above: Line | null, recipe: ImportRecipe): Outcome<Dialect> {
-  const candidates: readonly (Delimiter | null)[] =
-    recipe.delimiter !== null ? [recipe.delimiter] : [';', '\t', ',', ' ', null];
-  const present = candidates.filter((delimiter) => mayDelimit(delimiter, rows, recipe));
-  for (const allowsTexts of [false, true]) {
-    for (const delimiter of present) {
-      const dialect = tryDelimiter(rows, delimiter, recipe.decimalMark, allowsTexts);
-      if (dialect === null) continue;
-      return delimiter === ',' && recipe.delimiter === null
-        ? doubtCommas(file, dialect, rows, above, recipe)
-        : success(dialect);
-    }
-  }
-  return success(forceDelimiter(rows, recipe));
-}
-
-function mayDelimit(delimiter: Delimiter | null, rows: readonly Line[], recipe: ImportRecipe): boolean {
-  if (delimiter === null) return true;
-  const isDecimalMark = delimiter === ',' && recipe.decimalMark === ',' && recipe.delimiter === null;
-  if (isDecimalMark && !rows.some(({ text }) => text.includes('"'))) return false;
-  return rows.some(({ text }) => text.trim().includes(delimiter) || (delimiter === ' ' && text.trim().includes('\t')));
-}
-
-/** The reading of the rows with one delimiter; `null` unless most of their cells are numbers. */
-function tryDelimiter(
-  rows: readonly Line[],
-  delimiter: Delimiter | null,
-  given: DecimalMark | null,
-  allowsTexts: boolean,
-): Dialect | null {
-  const split = splitLines(rows, delimiter).filter((cells) => cells !== null);
-  let good = 0;
-  let mark = given;
-  for (const cells of split) {
-    let texts = 0;
-    for (const cell of cells) {
-      const reading = readCell(cell, null);
-      if (reading.kind === 'text') texts++;
-      if (reading.kind === 'number') mark ??= reading.mark;
-    }
-    if (texts <= (allowsTexts ? cells.length / 2 : 0)) good++;
-  }
-  if (good * 2 <= rows.length && good < rows.length) return null;
-  return { delimiter, decimalMark: mark, cells: split, ...usualLength(split) };
-}
-
-function forceDelimiter(rows: readonly Line[], recipe: ImportRecipe): Dialect {
-  const split = splitLines(rows, recipe.delimiter).filter((cells) => cells !== null);
-  return { delimiter: recipe.delimiter, decimalMark: recipe.decimalMark, cells: split, ...usualLength(split) };
-}
-
-/** The number of fields that most rows have; a last cell that is blank in most of them is none. */
-function usualLength(split: readonly (readonly string[])[]): { fields: number; blankTail: boolean } {
-  const counts = new Map<number, number>();
-  for (const cells of split) counts.set(cells.length, (counts.get(cells.length) ?? 0) + 1);
-  const length = [...counts].reduce((best, entry) => (entry[1] > best[1] ? entry : best), [1, 0])[0];
-  const blank = split.filter((cells) => cells.length === length && cells[length - 1].trim() === '').length;
-  const blankTail = length > 1 && blank * 2 > split.filter((cells) => cells.length === length).length;
-  return { fields: blankTail ? length - 1 : length, blankTail };
-}
-
-/** Commas alone, and no point anywhere: are they delimiters, or decimal marks, or both? */
-function doubtCommas(
-  file: string,
-  dialect: Dialect,
-  rows: readonly Line[],
-  above: Line | null,
-  recipe: ImportRecipe,
-): Outcome<Dialect> {
-  if (rows.some(({ text }) => /["'.]/.test(text))) return success(dialect);
-  const headerCells =
-    above === null || /\d/.test(above.text[0] ?? '')
-      ? null
-      : splitLines([{ ...above, text: above.text.replace(/^\s*#\s*/, '') }], ',')[0];
-  const place = { file, line: rows[0].number, column: 1 };
-  if (headerCells !== null && headerCells.length > 1) {
-    if (headerCells.length * 2 !== dialect.fields) return success(dialect);
-    return failure(
-      problem(
-        'decimal-comma-and-delimiter',
-        place,
-        `The header has ${headerCells.length} columns, and the rows twice as many commas: the comma is both delimiter and decimal mark here, which cannot be told apart. Export with semicolons, or with decimal points.`,
-      ),
-    );
-  }
-  if (headerCells !== null && dialect.fields === 2 && readLabel(headerCells[0]).unit !== null) {
-    return success({ ...dialect, delimiter: null, decimalMark: ',', fields: 1, cells: rows.map(({ text }) => [text]) });
-  }
-  const looksLikeDecimals = dialect.cells.some((cells) =>
-    cells.some((cell, field) => field % 2 === 1 && /^\s*0\d/.test(cell)),
-  );
-  if (looksLikeDecimals && recipe.decimalMark === null) {
-    return failure(
-      problem(
-        'ambiguous-commas',
-        place,
-        'The commas of this file may be decimal marks or delimiters, and nothing in it tells which. State the delimiter and the decimal mark.',
-      ),
-    );
-  }
-  return success(dialect);
-}
-
 function describeHead(
   file: string,
   lines: HeadLines,
@@ -361,13 +185,7 @@ function describeHead(
   const header = findHeader(lines, first, dialect, recipe);
   if (!header.ok) return header;
   const { headerLine, cells, units, unitsLine } = header.value;
-  const preamble: MetadataEntry[] = [];
-  const preambleEnd = headerLine > 0 ? headerLine - 1 : first;
-  for (let i = 0; i < preambleEnd; i++) {
-    const line = lines.at(i);
-    const entry = line === null ? null : readPreambleLine(line, delimiter);
-    if (entry !== null) preamble.push(entry);
-  }
+  const preamble = preambleOf(lines, headerLine > 0 ? headerLine - 1 : first, delimiter);
   const warnings: Problem[] = [];
   if (lines.latin1 && !latin1 && recipe.encoding === null) {
     warnings.push(problem('encoding-latin-1', { file }, 'The file is not valid UTF-8; it was read as Latin-1.'));
@@ -391,6 +209,7 @@ function describeHead(
     headerLine,
     headerText: headerLine === 0 ? '' : (lines.at(headerLine - 1)?.text ?? ''),
     units,
+    unitsText: unitsLine === 0 ? null : (lines.at(unitsLine - 1)?.text ?? null),
     unitsLine,
     fields,
     blankTail,
@@ -401,96 +220,96 @@ function describeHead(
   });
 }
 
-function mayBeThousands(cells: readonly (readonly string[])[]): boolean {
-  const withComma = cells.flat().filter((cell) => cell.includes(','));
-  return withComma.length > 0 && withComma.every((cell) => /^\s*[+-]?[1-9]\d{0,2},\d{3}\s*$/.test(cell));
-}
-
-function numbersOf(cells: readonly (readonly string[])[], mark: DecimalMark | null, most: number): number[][] {
-  return cells.slice(0, most).map((row) =>
-    row.map((cell) => {
-      const reading = readCell(cell, mark);
-      return reading.kind === 'number' ? reading.value : Number.NaN;
-    }),
-  );
-}
-
-interface Header {
-  readonly headerLine: number;
-  readonly cells: readonly string[] | null;
-  readonly units: readonly string[] | null;
-  readonly unitsLine: number;
-}
-
-const noHeader: Header = { headerLine: 0, cells: null, units: null, unitsLine: 0 };
-
-function findHeader(lines: HeadLines, first: number, dialect: Dialect, recipe: ImportRecipe): Outcome<Header> {
-  if (recipe.headerLine === 0) return success(noHeader);
-  const cellsAt = (index: number) => headerCells(lines.at(index), dialect);
-  if (recipe.headerLine !== null) {
-    const index = recipe.headerLine - 1;
-    const unitsAt = first - 1 > index && isUnitsRow(cellsAt(first - 1)) ? first - 1 : null;
-    return success(headerOf(index, cellsAt(index) ?? [], unitsAt, cellsAt));
+function preambleOf(lines: HeadLines, end: number, delimiter: Delimiter | null): readonly MetadataEntry[] {
+  const preamble: MetadataEntry[] = [];
+  for (let i = 0; i < end; i++) {
+    const line = lines.at(i);
+    const entry = line === null ? null : readPreambleLine(line, delimiter);
+    if (entry !== null) preamble.push(entry);
   }
-  const above = lineAbove(lines, first);
-  if (above === null) return success(noHeader);
-  const cells = cellsAt(above);
-  if (cells === null) return success(noHeader);
-  const higher = lineAbove(lines, above);
-  if (isUnitsRow(cells) && higher !== null) {
-    const names = cellsAt(higher);
-    if (names !== null && names.length >= cells.length - 1 && isHeader(lines.at(higher), names, dialect)) {
-      return success(headerOf(higher, names, above, cellsAt));
-    }
-  }
-  return success(isHeader(lines.at(above), cells, dialect) ? headerOf(above, cells, null, cellsAt) : noHeader);
+  return preamble;
 }
 
-function headerOf(
-  index: number,
-  cells: readonly string[],
-  unitsAt: number | null,
-  cellsAt: (index: number) => readonly string[] | null,
-): Header {
+/** The head of the last file, where it was plain enough to recognise another of its shape by. */
+interface LastHead {
+  readonly head: Head;
+  readonly unitsText: string | null;
+  readonly latin1: boolean;
+  readonly recipe: ImportRecipe;
+}
+
+let last: LastHead | null = null;
+
+/**
+ * A head is worth remembering if nothing in it was doubtful: decimal points, a header (no comment, not of units alone) right
+ * above the rows, enough rows without an odd cell. It then decides the next file's head if that has the same header.
+ */
+function remember(head: Head, latin1: boolean, recipe: ImportRecipe): LastHead | null {
+  const { header, headerText, headerLine, unitsLine, firstLine, decimalMark, delimiter } = head;
+  const isPlain =
+    header !== null &&
+    decimalMark === '.' &&
+    delimiter !== null &&
+    recipe.headerLine === null &&
+    !head.blankTail &&
+    head.warnings.length === 0 &&
+    headerLine < firstLine &&
+    (unitsLine > 0 ? unitsLine === headerLine + 1 && firstLine === unitsLine + 1 : firstLine === headerLine + 1) &&
+    !/^\s*(?:#|%|\/\/)/.test(headerText) &&
+    (unitsLine > 0 || !isUnitsRow(header)) &&
+    head.firstRows.length === rowsToJudge &&
+    head.firstRows.every((row) => row.every((value) => !Number.isNaN(value)));
+  return isPlain ? { head, unitsText: head.unitsText, latin1, recipe } : null;
+}
+
+/**
+ * The head of a file whose comments are followed by the last file's header and by rows that the quick tier takes as they are, with a
+ * decimal point in them. Such rows hold only digits, signs, points and that one delimiter, so judging them afresh could only give
+ * the last file's dialect again: files of a batch need it just once. `null` for any other file.
+ */
+function headLikeLast(lines: HeadLines, bytes: Uint8Array, latin1: boolean, recipe: ImportRecipe): Head | null {
+  if (last === null || last.recipe !== recipe || last.latin1 !== latin1) return null;
+  const { head, unitsText } = last;
+  if (lines.lineEnd !== head.lineEnd) return null;
+  let headerAt = 0;
+  while (lines.at(headerAt)?.text.startsWith('#')) headerAt++;
+  if (lines.at(headerAt)?.text !== head.headerText) return null;
+  if (unitsText !== null && lines.at(headerAt + 1)?.text !== unitsText) return null;
+  const first = headerAt + (unitsText === null ? 1 : 2);
+  const offset = lines.starts[first];
+  const end = endOfRows(bytes, offset, head.lineEnd);
+  if (end === null || bytes.subarray(offset, end).indexOf(0x2e) < 0) return null;
+  const { fields, blankTail, lineEnd } = head;
+  const block: RowBlock = { values: new Float64Array(fields * rowsToJudge), capacity: rowsToJudge, rows: 0 };
+  const format = { fields, blankTail, lineEnd, delimiter: head.delimiter?.charCodeAt(0) ?? 0, decimalMark: 0x2e };
+  if (scanRows(bytes, offset, end, format, block) !== end || lines.latin1 !== head.latin1) return null;
   return {
-    headerLine: index + 1,
-    cells,
-    units: unitsAt === null ? null : cellsAt(unitsAt),
-    unitsLine: unitsAt === null ? 0 : unitsAt + 1,
+    ...head,
+    preamble: preambleOf(lines, headerAt, head.delimiter),
+    headerLine: headerAt + 1,
+    unitsLine: unitsText === null ? 0 : headerAt + 2,
+    firstLine: first + 1,
+    offset,
+    firstRows: rowsOf(block, fields),
   };
 }
 
-/** The cells of a line above the rows, a comment mark before them taken off; `null` where its quotation marks do not close. */
-function headerCells(line: Line | null, dialect: Dialect): readonly string[] | null {
-  if (line === null) return null;
-  const text = line.text.replace(/^\s*(?:#|\/\/)\s*/, '');
-  const cells = splitLines([{ text, number: line.number }], dialect.delimiter)[0];
-  return cells === null ? null : cells.map((cell) => cell.trim());
+function rowsOf(block: RowBlock, fields: number): number[][] {
+  const rows: number[][] = [];
+  for (let row = 0; row < block.rows; row++) {
+    const values: number[] = [];
+    for (let field = 0; field < fields; field++) values.push(block.values[row * fields + field]);
+    rows.push(values);
+  }
+  return rows;
 }
 
-function isNoNumber(cell: string): boolean {
-  return readCell(cell, null).kind !== 'number';
-}
-
-/** A row such as `Sequence,Volt,Volt,-1.4e-3,2e-6`: units, and numbers under a start and an increment. */
-function isUnitsRow(cells: readonly string[] | null): cells is readonly string[] {
-  if (cells === null) return false;
-  const filled = cells.filter((cell) => cell !== '');
-  return (
-    filled.length > 0 &&
-    isNoNumber(filled[0]) &&
-    filled.every((cell) => !isNoNumber(cell) || readLabel(cell).words === '')
-  );
-}
-
-function isHeader(line: Line | null, cells: readonly string[], dialect: Dialect): boolean {
-  if (line === null || !cells.every(isNoNumber) || cells.every((cell) => cell === '')) return false;
-  const isComment = /^\s*(?:#|\/\/)/.test(line.text);
-  if (isComment)
-    return (
-      cells.length === dialect.fields &&
-      (dialect.fields > 1 || !/[:=]/.test(line.text)) &&
-      cells.some((cell) => readLabel(cell).unit !== null)
-    );
-  return dialect.fields === 1 ? !/[:=,;]\s*[-\d]/.test(line.text) : cells.length > 1;
+/** The position behind the rows to judge; `null` where there are fewer. */
+function endOfRows(bytes: Uint8Array, from: number, lineEnd: number): number | null {
+  let end = from;
+  for (let row = 0; row < rowsToJudge; row++) {
+    end = bytes.indexOf(lineEnd, end) + 1;
+    if (end === 0) return null;
+  }
+  return end;
 }

@@ -166,11 +166,23 @@ function rowOf(
  */
 export function describedBy(capture: Capture, manifest: Manifest): Capture {
   let described = capture;
-  for (const row of manifest.rows) {
+  for (const row of rowsNamed(manifest, baseOf(plainPath(capture.file)))) {
     if (row.trace !== null && row.trace !== capture.trace) continue;
     if (isMeant(capture.file, manifest.file, row.file)) described = withFacts(described, row);
   }
   return described;
+}
+
+const indexes = new WeakMap<Manifest, ReadonlyMap<string, readonly ManifestRow[]>>();
+
+/** Thousands of captures by thousands of rows: each capture looks at the rows of its own name alone. */
+function rowsNamed(manifest: Manifest, base: string): readonly ManifestRow[] {
+  let index = indexes.get(manifest);
+  if (index === undefined) {
+    index = Map.groupBy(manifest.rows, (row) => baseOf(plainPath(row.file)));
+    indexes.set(manifest, index);
+  }
+  return index.get(base) ?? [];
 }
 
 function isMeant(captureFile: string, manifestFile: string, named: string): boolean {

@@ -34,14 +34,17 @@ export interface RowBlock {
 
 /** Values in a block: few enough to stay in the processor's cache until they are taken apart. */
 const blockValues = 16384;
-/** Rows in a block of a file with very many columns. */
-const fewestRows = 64;
+/** In a file of many columns a block is larger, so that each column gets some rows of it at once. */
+const wideBlockValues = 262_144;
+const wideBlockRows = 512;
+const fewestRows = 16;
 
 /** The room of the last block that was given back: most files of a batch need the same. */
 let spare: Float64Array | null = null;
 
 export function emptyBlock(fields: number): RowBlock {
-  const capacity = Math.max(fewestRows, Math.floor(blockValues / fields));
+  const wideRows = Math.min(wideBlockRows, Math.floor(wideBlockValues / fields));
+  const capacity = Math.max(fewestRows, wideRows, Math.floor(blockValues / fields));
   const values =
     spare !== null && spare.length >= capacity * fields
       ? spare

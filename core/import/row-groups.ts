@@ -8,14 +8,26 @@ import type { RowBlock } from './numeric-rows.ts';
 class GrowingColumn {
   private segments: Float64Array[] = [];
   private length = 0;
+  /** Room for all of a long column, once its length can be told; else it is gathered in segments and copied at the end. */
+  private room: Float64Array | null = null;
   /** Lowest, highest, sum: in a typed array, since number fields that begin as integers keep changing the object's shape. */
   private readonly tally = Float64Array.of(Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0);
 
-  append(values: Float64Array, offset: number, stride: number, count: number): void {
-    const segment = gather(values, offset, stride, count);
+  append(values: Float64Array, offset: number, stride: number, count: number, rowsExpected: number | null): void {
+    if (this.room === null && this.length >= longColumn && rowsExpected !== null) this.makeRoom(rowsExpected);
+    const hasRoom = this.room !== null && this.length + count <= this.room.length && this.segments.length === 0;
+    const segment =
+      hasRoom && this.room !== null ? this.room.subarray(this.length, this.length + count) : new Float64Array(count);
+    gather(values, offset, stride, segment);
     tallyUp(segment, this.tally);
-    this.segments.push(segment);
+    if (!hasRoom) this.segments.push(segment);
     this.length += count;
+  }
+
+  private makeRoom(rowsExpected: number): void {
+    this.room = new Float64Array(Math.ceil(rowsExpected * 1.01));
+    if (this.room.length >= this.length) joinInto(this.room, 0, this.segments);
+    this.segments = [];
   }
 
   get shape(): Shape {
@@ -23,19 +35,31 @@ class GrowingColumn {
     return { lowest, highest, mean: sum / this.length };
   }
 
-  /** The column whole. It can be had only once: the segments are let go one by one. */
+  /**
+   * The column whole. It can be had only once: the segments are let go one by one. A long one is a view of a room that may be
+   * a little longer.
+   */
   whole(): Float64Array {
-    const { segments } = this;
-    this.segments = [];
-    if (segments.length === 1) return segments[0];
+    const { segments, room } = this;
+    if (room !== null && segments.length === 0) return room.subarray(0, this.length);
+    if (room === null && segments.length === 1) return segments[0];
     const whole = new Float64Array(this.length);
-    let at = 0;
-    for (let i = 0; i < segments.length; i++) {
-      whole.set(segments[i], at);
-      at += segments[i].length;
-      segments[i] = nothing;
-    }
+    const inRoom = this.length - segments.reduce((sum, segment) => sum + segment.length, 0);
+    if (room !== null) whole.set(room.subarray(0, inRoom));
+    joinInto(whole, inRoom, segments);
     return whole;
+  }
+}
+
+/** Rows from which on a column is long: shorter ones are copied faster than their length is told. */
+const longColumn = 262_144;
+
+function joinInto(whole: Float64Array, from: number, segments: Float64Array[]): void {
+  let at = from;
+  for (let i = 0; i < segments.length; i++) {
+    whole.set(segments[i], at);
+    at += segments[i].length;
+    segments[i] = nothing;
   }
 }
 
@@ -43,10 +67,8 @@ const nothing = new Float64Array(0);
 
 // The loops stand in functions of their own: compiled code that is entered in mid-loop must not touch objects behind it.
 
-function gather(values: Float64Array, offset: number, stride: number, count: number): Float64Array {
-  const segment = new Float64Array(count);
-  for (let i = 0, at = offset; i < count; i++, at += stride) segment[i] = values[at];
-  return segment;
+function gather(values: Float64Array, offset: number, stride: number, segment: Float64Array): void {
+  for (let i = 0, at = offset; i < segment.length; i++, at += stride) segment[i] = values[at];
 }
 
 /** Lowest, highest and sum so far, and those of a segment. */
@@ -88,15 +110,22 @@ export class RowGroup {
     this.traces = plan.traces.map(() => new GrowingColumn());
   }
 
-  append(block: RowBlock, fields: number, from: number, count: number, fileRow: number): void {
+  append(
+    block: RowBlock,
+    fields: number,
+    from: number,
+    count: number,
+    fileRow: number,
+    rowsExpected: number | null,
+  ): void {
     const { plan, traces } = this;
     const offset = from * fields;
     if (plan.axis !== null) {
       this.axis?.push(block.values, offset + plan.axis.field, fields, count);
-      this.stamps?.append(block.values, offset + plan.axis.field, fields, count);
+      this.stamps?.append(block.values, offset + plan.axis.field, fields, count, rowsExpected);
     }
     for (let i = 0; i < traces.length; i++)
-      traces[i].append(block.values, offset + plan.traces[i].field, fields, count);
+      traces[i].append(block.values, offset + plan.traces[i].field, fields, count, rowsExpected);
     if (fileRow !== this.nextFileRow) {
       this.runStarts.push(this.rows);
       this.fileRows.push(fileRow);
@@ -134,16 +163,16 @@ export class RowGroups implements RowSink {
     if (plan.idField === null) this.groups.push(new RowGroup(plan, null, keepsStamps));
   }
 
-  take(block: RowBlock): void {
+  take(block: RowBlock, rowsExpected: number | null): void {
     const { plan, fields } = this;
     if (plan.idField === null) {
-      this.groups[0].append(block, fields, 0, block.rows, this.fileRow);
+      this.groups[0].append(block, fields, 0, block.rows, this.fileRow, rowsExpected);
     } else {
       for (let from = 0; from < block.rows; ) {
         const id = block.values[from * fields + plan.idField];
         let to = from + 1;
         while (to < block.rows && block.values[to * fields + plan.idField] === id) to++;
-        this.groupOf(id).append(block, fields, from, to - from, this.fileRow + from);
+        this.groupOf(id).append(block, fields, from, to - from, this.fileRow + from, null);
         from = to;
       }
     }

@@ -95,6 +95,7 @@ function formatOf(fields: number, { delimiter, mark, end }: Style, isSettled: bo
     latin1: false,
     roles: Array.from({ length: fields }, () => 'number' as const),
     names: [],
+    expectedBytes: null,
   };
 }
 
