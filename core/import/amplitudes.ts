@@ -64,8 +64,8 @@ export function amplitudesOf(
       ),
     );
   }
-  const fullScreen = fullScreenOf(unit, column, facts, recipe);
-  if (fullScreen === null && unit !== null) {
+  const stated100 = fullScreenOf(unit, column, facts, recipe);
+  if (stated100 === null && unit !== null) {
     asks.push(
       problem(
         'full-screen-not-stated',
@@ -88,6 +88,7 @@ export function amplitudesOf(
       ),
     );
   }
+  const fullScreen = deflection(file, column.name, stated100, midScale, recipe.fullScreen !== null, warnings);
   const rectification = stated ?? inferRectification(shape, zeroLevel);
   if (stated === null && midScale === null && rectification === 'full') {
     warnings.push(
@@ -132,6 +133,30 @@ function fullScreenOf(
   if (facts.fullScreen === null || unit === null) return null;
   if (facts.fullScreen.unit === null) return facts.fullScreen.value * column.scale;
   return facts.fullScreen.unit === unit ? facts.fullScreen.value : null;
+}
+
+/**
+ * Full screen is the deflection from the base line. A file that states the range of its converter (4096 for counts around 2048)
+ * means both half waves, so that its upper half is the deflection; what a person states is taken as it is.
+ */
+function deflection(
+  file: string,
+  name: string,
+  fullScreen: number | null,
+  midScale: number | null,
+  isTold: boolean,
+  warnings: Problem[],
+): number | null {
+  if (fullScreen === null || midScale === null || fullScreen <= 1.5 * midScale) return fullScreen;
+  if (isTold) {
+    const sentence = `Full screen of ‘${name}’ was told to be ${fullScreen} counts from the base line at ${midScale}, farther than its converter reaches. Check that it is not the whole range.`;
+    warnings.push(problem('full-screen-out-of-range', { file }, sentence));
+    return fullScreen;
+  }
+  const half = fullScreen - midScale;
+  const sentence = `The full scale of ‘${name}’, ${fullScreen}, was taken as the range of its converter: full screen is ${half} counts from the base line at ${midScale}.`;
+  warnings.push(problem('full-scale-of-converter', { file }, sentence));
+  return half;
 }
 
 function inferRectification({ lowest, highest }: Shape, zeroLevel: number): Rectification {

@@ -282,12 +282,37 @@ describe('nothing is inferred in silence', () => {
     expect(codes('time_us,a_pct\n0,1\n1,2\n2,3\n')).toEqual(['rectification-inferred']);
   });
 
-  it('unsigned counts around mid-scale', () => {
-    const file = readText(`time_us,counts\n${counted(40, (i) => `${i},${2048 + (((i * 701) % 1001) - 500)}`)}`, {
-      fullScreen: 4096,
+  describe('unsigned counts around mid-scale', () => {
+    const text = `time_us,counts\n${counted(40, (i) => `${i},${2048 + (((i * 701) % 1001) - 500)}`)}`;
+
+    it.each([
+      { name: 'full screen told', preamble: '', fullScreen: 2048, is: 2048, warnings: ['zero-at-mid-scale'] },
+      {
+        name: 'full screen told too large',
+        preamble: '',
+        fullScreen: 4096,
+        is: 4096,
+        warnings: ['zero-at-mid-scale', 'full-screen-out-of-range'],
+      },
+      {
+        name: 'the range of the converter in the file',
+        preamble: '# adc_full_scale: 4096\n',
+        fullScreen: null,
+        is: 2048,
+        warnings: ['zero-at-mid-scale', 'full-scale-of-converter'],
+      },
+      {
+        name: 'full screen in the file',
+        preamble: '# full_screen: 2000\n',
+        fullScreen: null,
+        is: 2000,
+        warnings: ['zero-at-mid-scale'],
+      },
+    ])('$name', ({ preamble, fullScreen, is, warnings }) => {
+      const file = readText(preamble + text, { fullScreen });
+      expect(codesOf(file.warnings)).toEqual(warnings);
+      expect(file.captures[0].waveform).toMatchObject({ zeroLevel: 2048, rectification: 'rf', fullScreen: is });
     });
-    expect(codesOf(file.warnings)).toEqual(['zero-at-mid-scale']);
-    expect(file.captures[0].waveform).toMatchObject({ zeroLevel: 2048, rectification: 'rf' });
   });
 
   it('units that the recipe overrides', () => {
