@@ -41,9 +41,9 @@ function streamFile(
   firstLength: number,
   recipe: ImportRecipe,
 ): Outcome<ImportedFile> {
-  const running = startImport(file, recipe);
-  const hash = createHash('sha256');
   const bytes = fstatSync(descriptor).size;
+  const running = startImport(file, recipe, bytes);
+  const hash = createHash('sha256');
   let read = 0;
   for (let length = firstLength; length > 0; length = readSync(descriptor, chunk, 0, chunk.length, null)) {
     const part = chunk.subarray(0, length);
