@@ -1,0 +1,114 @@
+import type { CaptureId } from './capture/capture.ts';
+import type { SampleRange } from './capture/waveform.ts';
+import type { Evaluation } from './evaluate.ts';
+import type { Flag } from './flag.ts';
+import { unreachable } from './invariant.ts';
+import { originInCalibration, originOfPoint } from './origin/of-calibration.ts';
+import { originInDrift } from './origin/of-drift.ts';
+import { originOfReading } from './origin/of-reading.ts';
+import { originInSeries } from './origin/of-series.ts';
+import type { Review } from './review/review.ts';
+import type { FigureStyle } from './units/figure-style.ts';
+
+export type ReadingFigure =
+  | 'time'
+  | 'amplitude'
+  | 'sound-path'
+  | 'depth'
+  | 'surface-distance'
+  | 'leg'
+  | 'below-peak'
+  | 'crossing'
+  | 'signal-to-noise';
+
+export type DriftFigure =
+  | 'distance-error'
+  | 'amplitude-change'
+  | 'velocity-change'
+  | 'zero-offset-change'
+  | 'verdict'
+  | 'time'
+  | 'amplitude'
+  | 'sound-path'
+  | 'velocity'
+  | 'zero-offset';
+
+/** A figure of an evaluation, by the place where it stands. */
+export type FigureAsked =
+  | {
+      readonly kind: 'reading';
+      readonly captureId: CaptureId;
+      readonly gate: string;
+      readonly figure: ReadingFigure;
+    }
+  | { readonly kind: 'series'; readonly gate: string; readonly figure: 'peak' | 'peak-position' | 'path-range' }
+  | { readonly kind: 'calibration'; readonly figure: 'velocity' | 'zero-offset' }
+  | {
+      readonly kind: 'calibration-point';
+      readonly distanceMm: number;
+      readonly figure: 'time' | 'residual' | 'amplitude';
+    }
+  | {
+      readonly kind: 'drift';
+      readonly captureId: CaptureId;
+      /** `null` for a figure of the whole check. */
+      readonly distanceMm: number | null;
+      readonly figure: DriftFigure;
+    };
+
+/** A formula in words, and the same with its numbers put in: worked out as they stand, those give the value as it stands. */
+export interface FormulaShown {
+  readonly text: string;
+  readonly withNumbers: string;
+}
+
+export interface OriginInput {
+  readonly name: string;
+  readonly value: string;
+  /** What to ask to learn where this came from; `null` for what a person decided or a source states. */
+  readonly asked: FigureAsked | null;
+}
+
+/** Where a figure comes from, in words. */
+export interface Origin {
+  readonly title: string;
+  readonly value: string;
+  /** `null` where none is known, or the figure can have none. */
+  readonly uncertainty: string | null;
+  readonly formula: FormulaShown | null;
+  /** How the uncertainty was made; `null` where it was not made from others by a formula. */
+  readonly uncertaintyFormula: FormulaShown | null;
+  readonly inputs: readonly OriginInput[];
+  readonly source: string;
+  /** The capture and the samples that the figure was read from; those of an input stand with the input. */
+  readonly capture: { readonly captureId: CaptureId; readonly samples: SampleRange | null } | null;
+  readonly flags: readonly { readonly flag: Flag; readonly sentence: string; readonly advice: string }[];
+}
+
+/**
+ * Where a figure comes from: its formula with the numbers put in, what those are, and what is doubtful about it. Each input can be asked in
+ * turn, so that one walks from a depth by the sound path to the velocity, and on to the echoes of the calibration.
+ * `null` where the evaluation holds no such figure (any more).
+ */
+export function originOf(
+  asked: FigureAsked,
+  review: Review,
+  evaluation: Evaluation,
+  style: FigureStyle,
+): Origin | null {
+  const context = { review, evaluation, style };
+  switch (asked.kind) {
+    case 'reading':
+      return originOfReading(asked, context);
+    case 'series':
+      return originInSeries(asked, context);
+    case 'calibration':
+      return originInCalibration(asked, context);
+    case 'calibration-point':
+      return originOfPoint(asked, context);
+    case 'drift':
+      return originInDrift(asked, context);
+    default:
+      return unreachable(asked);
+  }
+}
