@@ -1,23 +1,62 @@
 import { join } from 'node:path';
 import { app } from 'electron';
+import * as v from 'valibot';
 import { answerCalls } from './answer-calls.ts';
-import { openSample } from './sample.ts';
-import { denyNavigation, denyPermissions, openWindow, registerScheme, servePage } from './window.ts';
+import { carryOut } from './carry-out.ts';
+import { drafts } from './drafts.ts';
+import { files } from './files.ts';
+import { kept } from './kept.ts';
+import { reviewToOpen } from './launch.ts';
+import { tokens } from './tokens.ts';
+import { denyNavigation, denyPermissions, registerScheme, servePage } from './window.ts';
+import { windowStateSchema } from './window-state.ts';
+import { windows } from './windows.ts';
 
 const root = app.getAppPath();
-const folders = { page: join(root, 'build/renderer'), sample: join(root, 'sample-data') };
+const profile = (name: string): string => join(app.getPath('userData'), name);
 
 registerScheme();
 app.enableSandbox();
 denyNavigation();
 app.on('window-all-closed', () => app.quit());
 
-void app.whenReady().then(() => {
-  servePage(folders);
-  denyPermissions();
-  answerCalls({
-    openSample: (name) => openSample(folders.sample, name),
-    about: async () => ({ version: app.getVersion() }),
+// One program for all windows, so that one knows of the other's draft; a second start only asks the first for a window.
+if (app.requestSingleInstanceLock()) {
+  const opened = windows(
+    join(root, 'build/preload.cjs'),
+    kept(profile('window.json'), v.nullable(windowStateSchema), null),
+  );
+  let given = reviewToOpen(process.argv.slice(app.isPackaged ? 0 : 1), process.cwd());
+
+  app.on('second-instance', (_event, words, folder) => {
+    const review = reviewToOpen(words, folder);
+    if (review === null) opened.focus();
+    else void opened.open(review);
   });
-  openWindow(join(root, 'build/preload.cjs'));
-});
+  // macOS names a double-clicked file by this event, which may come before the application is ready.
+  app.on('open-file', (event, path) => {
+    event.preventDefault();
+    if (app.isReady()) void opened.open(path);
+    else given = path;
+  });
+
+  void app.whenReady().then(() => {
+    const known = tokens();
+    servePage({ page: join(root, 'build/renderer'), sample: join(root, 'sample-data') });
+    denyPermissions();
+    answerCalls(
+      carryOut({
+        tokens: known,
+        files: files(known),
+        drafts: drafts(profile('drafts')),
+        profile,
+        openWindows: opened.all,
+        now: () => new Date(),
+      }),
+      opened.of,
+    );
+    return opened.open(given);
+  });
+} else {
+  app.quit();
+}

@@ -1,6 +1,7 @@
 import { app, BrowserWindow, protocol, type Session, session, type WebContents } from 'electron';
 import { type AssetFolders, readAsset } from './assets.ts';
 import { isOwnPage, pageAddress, scheme } from './page-address.ts';
+import { type Area, smallestWindow } from './window-state.ts';
 
 /** Before the application is ready: a scheme with the rights of a secure site, so that the page's module worker and typeface load. */
 export function registerScheme(): void {
@@ -29,23 +30,29 @@ export function denyNavigation(): void {
   });
 }
 
-/** The workbench asks for no permission and for nothing of the network; whatever asks is refused. */
+/** Copying a table writes to the clipboard, and never reads from it: the one permission, for the workbench's own page alone. */
+const copying = 'clipboard-sanitized-write';
+
+/** The workbench asks for that permission and for nothing of the network; whatever else asks is refused. */
 export function denyPermissions(of: Session = session.defaultSession): void {
-  of.setPermissionRequestHandler((_contents, _permission, decide) => decide(false));
-  of.setPermissionCheckHandler(() => false);
+  of.setPermissionRequestHandler((_contents, permission, decide, { requestingUrl, isMainFrame }) =>
+    decide(permission === copying && isMainFrame && isOwnPage(requestingUrl)),
+  );
+  of.setPermissionCheckHandler(
+    (_contents, permission, origin, { isMainFrame }) => permission === copying && isMainFrame && isOwnPage(origin),
+  );
   of.setDevicePermissionHandler(() => false);
   of.webRequest.onBeforeRequest((details, decide) => {
     decide({ cancel: !isOwnPage(details.url) && !details.url.startsWith('devtools:') && !isOwnBlob(details.url) });
   });
 }
 
-export function openWindow(preload: string): BrowserWindow {
+export function openWindow(preload: string, { maximized, ...place }: Partial<Area> & { maximized: boolean }) {
   const window = new BrowserWindow({
     title: 'A-scan workbench',
-    width: 1440,
-    height: 900,
-    minWidth: 800,
-    minHeight: 560,
+    ...place,
+    minWidth: smallestWindow.width,
+    minHeight: smallestWindow.height,
     show: false,
     webPreferences: {
       preload,
@@ -60,6 +67,7 @@ export function openWindow(preload: string): BrowserWindow {
       spellcheck: false,
     },
   });
+  if (maximized) window.maximize();
   window.once('ready-to-show', () => window.show());
   void window.loadURL(pageAddress);
   return window;

@@ -1,3 +1,5 @@
+import type { Settings } from '../settings/settings.ts';
+
 /** A file that a person gave: its name as the review would know it, and its bytes when they are asked for. Never a path. */
 export interface HostFile {
   /** Relative to the folder that was opened or dropped, or to the review's, with forward slashes; the plain name where nothing else is known. */
@@ -115,4 +117,36 @@ export interface Host {
   forgetDraft(id: string): Promise<void>;
 
   about(): Promise<{ readonly version: string }>;
+
+  settings(): Promise<Settings>;
+  keepSettings(settings: Settings): Promise<void>;
+  /** Whether closing the window now would leave work unsaved: the host then asks before it closes. */
+  sayUnsaved(unsaved: boolean): void;
+  /** What only a window of its own has; `undefined` in a browser's tab. */
+  readonly ownWindow?: OwnWindow;
+}
+
+/** A menu of the window, from the list of commands. */
+export interface MenuToShow {
+  readonly label: string;
+  readonly items: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly shortcut: string | null;
+    readonly enabled: boolean;
+    /** Begins a new group within its menu. */
+    readonly apart: boolean;
+  }[];
+}
+
+export interface OwnWindow {
+  showMenu(menus: readonly MenuToShow[]): void;
+  /** A command of that menu was chosen; the answer stops the listening. */
+  onCommand(listener: (id: string) => void): () => void;
+  /** The review for which this window was opened, once; `null` for none. */
+  reviewGiven(): Promise<FoundReview | null>;
+  /** The person wants to close the window while work is unsaved. */
+  onCloseAsked(listener: () => void): () => void;
+  /** Closes it without asking again. */
+  close(): void;
 }
