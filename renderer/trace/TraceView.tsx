@@ -1,245 +1,361 @@
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
-import type { Drawing, TraceFacts } from '../engine/messages.ts';
 import { amplitudeRange } from './amplitude-range.ts';
-import { CaptureFacts } from './CaptureFacts.tsx';
-import { paint, shownAt } from './drawing.ts';
-import { numberText, percentText, timeText } from './readout.ts';
+import { CursorLayer } from './CursorLayer.tsx';
+import { areSet, cursorsIn, noCursors } from './cursors.ts';
+import { paint } from './drawing.ts';
+import { EchoLayer } from './EchoLayer.tsx';
+import { GateLayer } from './GateLayer.tsx';
+import { drawnGate, placedGate } from './gate-overlay.ts';
+import { Legend } from './Legend.tsx';
+import { HighlightMark, ReflectorMarks } from './MarkLayer.tsx';
+import { OverviewStrip } from './OverviewStrip.tsx';
+import { pathAxisLabel, pathTicks, timeTickTexts } from './path-axis.ts';
+import { isLaidOut, type Plane } from './plane.ts';
+import { type Band, pixels, usePlotGestures, wheelFactor } from './plot-gestures.ts';
+import { TraceReadout } from './TraceReadout.tsx';
 import styles from './TraceView.module.css';
-import { limitsOf, pan, timeAt, type Viewport, wholeOf, zoomAbout } from './viewport.ts';
+import { onThemeChange, themeColour } from './theme-colours.ts';
+import { markOf } from './trace-marks.ts';
+import type { TraceViewProps } from './trace-props.ts';
+import { limitsOfAll, pan, timeAt, type Viewport, windowToSee, zoomAbout } from './viewport.ts';
 import { viewportCommands } from './viewport-commands.ts';
 
-interface TraceViewProps {
-  readonly trace: TraceFacts;
-  /** What was last computed for this trace; it may lag behind the viewport by a moment. */
-  readonly drawing: Drawing | null;
-  readonly view: Viewport;
-  onView(view: Viewport): void;
-  /** How many columns of device pixels the plot has, once that is known and whenever it changes. */
-  onColumns(columns: number): void;
+/** The inside of the plot within its frame, in CSS pixels. */
+interface Area {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
 }
 
-/** The trace, large: the only file that knows uPlot, which draws axes and grid and keeps the scales; the trace itself is painted from its drawing. */
-export function TraceView({ trace, drawing, view, onView, onColumns }: TraceViewProps) {
+const noArea: Area = { left: 0, top: 0, width: 0, height: 0 };
+
+/**
+ * The trace, large, with all that stands on it. The only file that knows uPlot, which draws axes and grid and keeps the scales; the traces are painted
+ * from their drawings, and gates, echoes, cursors and marks lie over them as elements that can be reached by pointer and keyboard.
+ */
+export function TraceView(props: TraceViewProps) {
+  const { traces, view, onView, mode, calibration, style, highlight, cursors, onCursors, drawingGate } = props;
   const frame = useRef<HTMLDivElement>(null);
+  const stage = useRef<HTMLDivElement>(null);
+  const layers = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
-  const latest = useRef({ trace, drawing, view, onView, onColumns });
-  latest.current = { trace, drawing, view, onView, onColumns };
+  const [area, setArea] = useState(noArea);
   const [pointerUs, setPointerUs] = useState<number | null>(null);
-  const limits = limitsOf(trace);
+  const first = traces[0];
+  const limits = useLimits(traces);
+  const [lowPercent, highPercent] = amplitudeRange(
+    traces.map((trace) => trace.extremaPercent),
+    mode,
+  );
+  const latest = useRef({ ...props, limits, lowPercent, highPercent });
+  latest.current = { ...props, limits, lowPercent, highPercent };
+  const hasPath = calibration !== null;
 
   useEffect(() => {
     const within = frame.current;
     if (within === null) return;
-    const announceColumns = ({ bbox }: uPlot) => latest.current.onColumns(Math.max(1, Math.round(bbox.width)));
-    const made = makePlot(within, trace, () => latest.current.drawing, announceColumns);
+    const laidOut = (of: uPlot) => {
+      setArea(areaOf(of));
+      latest.current.onColumns(Math.max(1, Math.round(of.bbox.width)));
+    };
+    const made = makePlot(within, latest, hasPath, laidOut);
     plot.current = made;
-    setView(made, latest.current.view);
-
-    const fit = new ResizeObserver(() => {
-      made.setSize(sizeOf(within));
-      announceColumns(made);
-    });
+    laidOut(made);
+    const fit = new ResizeObserver(() => made.setSize(sizeOf(within)));
     fit.observe(within);
-
-    const until = new AbortController();
-    listen(made.over, until.signal, latest, setPointerUs);
-    document.fonts.addEventListener('loadingdone', () => made.redraw(false, true), { signal: until.signal });
-    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => made.redraw(false, true), {
-      signal: until.signal,
-    });
+    const stopListening = onThemeChange(() => made.redraw(false, true));
     return () => {
-      until.abort();
+      stopListening();
       fit.disconnect();
       made.destroy();
       plot.current = null;
     };
-  }, [trace]);
+  }, [hasPath]);
 
   useEffect(() => {
-    if (plot.current !== null) setView(plot.current, view);
+    plot.current?.setScale('x', { min: view.fromUs, max: view.toUs });
   }, [view]);
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the plot paints whatever drawing is the latest, so a new one only has to be announced
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the plot paints whatever is the latest, so a change only has to be announced
   useEffect(() => {
-    plot.current?.redraw(false, false);
-  }, [drawing]);
+    plot.current?.setScale('y', { min: lowPercent, max: highPercent });
+    plot.current?.redraw(false, true);
+  }, [traces, mode, style, calibration, lowPercent, highPercent]);
 
-  function onKeyDown(event: KeyboardEvent) {
+  useEffect(() => {
+    const { view: seen, limits: within, onView: see, traces: shown } = latest.current;
+    const record = shown[0];
+    if (highlight === null || record === undefined) return;
+    const timeOf = (sample: number) => record.startUs + sample * record.stepUs;
+    const next = windowToSee(seen, { fromUs: timeOf(highlight.first), toUs: timeOf(highlight.last) }, within);
+    if (next !== seen) see(next);
+  }, [highlight]);
+
+  // React listens to wheels passively, and a passive listener cannot keep the page from scrolling.
+  useEffect(() => {
+    const element = stage.current;
+    if (element === null) return;
+    const onWheel = (event: WheelEvent) => {
+      event.preventDefault();
+      const { view: seen, limits: within, onView: see } = latest.current;
+      const inside = layers.current?.getBoundingClientRect();
+      if (inside === undefined || inside.width === 0) return;
+      const anchorUs = timeAt(seen, event.clientX - inside.left, inside.width);
+      const sideways = event.shiftKey && event.deltaX === 0 ? event.deltaY : event.deltaX;
+      if (event.shiftKey || Math.abs(event.deltaX) > Math.abs(event.deltaY)) {
+        see(pan(seen, (pixels(sideways, event) / inside.width) * (seen.toUs - seen.fromUs), within));
+      } else {
+        see(zoomAbout(seen, anchorUs, wheelFactor(event), within));
+      }
+    };
+    element.addEventListener('wheel', onWheel, { passive: false });
+    return () => element.removeEventListener('wheel', onWheel);
+  }, []);
+
+  const plane: Plane = useMemo(
+    () => ({ widthPx: area.width, heightPx: area.height, view, lowPercent, highPercent }),
+    [area.width, area.height, view, lowPercent, highPercent],
+  );
+  const gestures = usePlotGestures({
+    plane,
+    limits,
+    drawingGate,
+    corner: () => layers.current?.getBoundingClientRect() ?? noArea,
+    onView,
+    onGateDrag(start, end) {
+      const gate = drawnGate(start, end, plane, props.gates, calibration, style);
+      if (gate === null) return;
+      props.onDrawingGate(false);
+      props.onGateDrawn(gate);
+    },
+  });
+
+  function onKeyDown(event: KeyboardEvent): void {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const command = viewportCommands.find(({ keys }) => keys.includes(event.key));
-    if (command === undefined) return;
+    if (command !== undefined) onView(command.run(view, limits));
+    else if (event.key === 'g' || event.key === 'G') props.onDrawingGate(!drawingGate);
+    else if (event.key === 'c' || event.key === 'C') onCursors(areSet(cursors) ? noCursors : cursorsIn(view));
+    else if (event.key === 'Enter' && drawingGate) {
+      props.onDrawingGate(false);
+      props.onGateDrawn(placedGate(plane, props.gates, calibration, style));
+    } else if (event.key === 'Escape' && drawingGate) {
+      gestures.cancel();
+      props.onDrawingGate(false);
+    } else return;
     event.preventDefault();
-    onView(command.run(view, limits));
   }
 
-  const atPointer = pointerUs === null || drawing === null ? null : shownAt(drawing, pointerUs);
+  if (first === undefined) return null;
   return (
     <section className={styles.view} aria-label="Trace">
-      <CaptureFacts trace={trace} />
       <div
-        className={styles.plot}
-        ref={frame}
-        role="application"
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: the plot is moved with the keyboard, so it takes the focus
-        tabIndex={0}
-        onKeyDown={onKeyDown}
-        aria-label={`Trace ${trace.trace}: amplitude in per cent of full screen height over time in microseconds`}
-        aria-describedby="trace-keys"
-      />
-      <div className={styles.strip}>
-        <ul className={styles.moves} id="trace-keys" aria-label="Moves over the trace, with their keys">
-          {viewportCommands.map((command) => (
-            <li key={command.label}>
-              <button type="button" onClick={() => onView(command.run(view, limits))}>
-                {command.label} <kbd>{command.keyShown}</kbd>
-              </button>
-            </li>
-          ))}
-        </ul>
-        <p className={styles.shown} role="status">
-          Shown: {timeText(view.fromUs, view)} to {timeText(view.toUs, view)} µs
-        </p>
-        <p className={styles.pointer}>
-          {pointerUs === null || atPointer === null ? (
-            'Wheel zooms about the pointer, drag moves, double-click shows all'
-          ) : (
+        className={styles.stage}
+        ref={stage}
+        data-drawing={drawingGate || undefined}
+        {...gestures.handlers}
+        onPointerMoveCapture={(event) => {
+          const inside = layers.current?.getBoundingClientRect();
+          if (inside === undefined) return;
+          const x = event.clientX - inside.left;
+          setPointerUs(x < 0 || x > inside.width ? null : timeAt(view, x, inside.width));
+        }}
+        onPointerLeave={() => setPointerUs(null)}
+      >
+        <div
+          className={styles.plot}
+          ref={frame}
+          role="application"
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: the plot is moved with the keyboard, so it takes the focus
+          tabIndex={0}
+          onKeyDown={onKeyDown}
+          aria-label={`Trace ${first.title}: amplitude in per cent of full screen height over time${hasPath ? ' and sound path' : ''}`}
+          aria-describedby="trace-keys"
+        />
+        <div
+          className={styles.layers}
+          ref={layers}
+          style={{ left: area.left, top: area.top, width: area.width, height: area.height }}
+        >
+          {isLaidOut(plane) && (
             <>
-              Pointer: <b>{timeText(pointerUs, view)} µs</b>, <b>{percentText(atPointer)}</b> FSH
+              {highlight !== null && <HighlightMark range={highlight} record={first} plane={plane} style={style} />}
+              <ReflectorMarks reflectors={props.reflectors} plane={plane} style={style} />
+              <EchoLayer {...props} plane={plane} />
+              <GateLayer {...props} plane={plane} onGone={() => frame.current?.focus()} />
+              <CursorLayer {...props} plane={plane} limits={limits} stepUs={first.stepUs} />
+              <Legend traces={traces} />
+              {gestures.band !== null && <BandMark band={gestures.band} height={area.height} />}
             </>
           )}
-        </p>
+        </div>
       </div>
+      <div className={styles.below} style={{ marginLeft: area.left }}>
+        <OverviewStrip {...props} limits={limits} lowPercent={lowPercent} highPercent={highPercent} />
+      </div>
+      <TraceReadout {...props} limits={limits} pointerUs={pointerUs} />
+      <p hidden id="trace-keys">
+        Plus and minus zoom, the arrow keys move, Home and End go to the ends, 0 shows all, G draws a gate, C sets two
+        cursors.
+      </p>
+      <p hidden id="gate-keys">
+        The arrow keys move the gate and change its threshold, with Shift in large steps, with Alt they move its end;
+        Enter goes to its numbers, Delete removes it.
+      </p>
     </section>
   );
 }
 
-function makePlot(
-  frame: HTMLElement,
-  trace: TraceFacts,
-  drawing: () => Drawing | null,
-  onSize: (plot: uPlot) => void,
-): uPlot {
-  const whole = wholeOf(limitsOf(trace));
-  const [low, high] = amplitudeRange(trace.extremaPercent);
-  const axis = {
-    stroke: () => colour('--ink-soft'),
-    grid: { stroke: () => colour('--line'), width: 1 },
-    ticks: { stroke: () => colour('--line'), width: 1 },
-    font: `13px ${colour('--typeface')}`,
-    labelFont: `13px ${colour('--typeface')}`,
-    labelSize: 24,
-    values: (_plot: uPlot, ticks: number[]) => ticks.map((tick) => numberText(tick, decimalsOf(ticks))),
+/** What is being drawn with the pointer held down. */
+function BandMark({ band: { kind, start, end }, height }: { readonly band: Band; readonly height: number }) {
+  const left = Math.min(start.x, end.x);
+  const width = Math.abs(end.x - start.x);
+  return kind === 'window' ? (
+    <div className={styles.drawnWindow} style={{ left, width, height }} />
+  ) : (
+    <div className={styles.drawnGate} style={{ left, width, top: end.y }} />
+  );
+}
+
+/** The limits as one value for as long as the records are the same ones, so that nothing is painted anew without a reason. */
+function useLimits(traces: TraceViewProps['traces']) {
+  const { fromUs, toUs, shortestUs } = limitsOfAll(traces);
+  return useMemo(() => ({ fromUs, toUs, shortestUs }), [fromUs, toUs, shortestUs]);
+}
+
+type Latest = {
+  readonly current: TraceViewProps & {
+    readonly limits: Viewport;
+    readonly lowPercent: number;
+    readonly highPercent: number;
   };
+};
+
+function makePlot(frame: HTMLElement, latest: Latest, hasPath: boolean, laidOut: (plot: uPlot) => void): uPlot {
+  const font = `12px ${themeColour('--typeface')}`;
+  const axis = {
+    stroke: () => themeColour('--ink-soft'),
+    grid: { stroke: () => themeColour('--line'), width: 1 },
+    ticks: { stroke: () => themeColour('--line'), width: 1, size: 5 },
+    font,
+    labelFont: font,
+    labelSize: 18,
+    labelGap: 0,
+    gap: 3,
+  };
+  const ticksOfPath = ({ bbox }: uPlot) => {
+    const { view, calibration, style } = latest.current;
+    return calibration === null ? [] : pathTicks(view, bbox.width / uPlot.pxRatio, calibration, style);
+  };
+  const { view, lowPercent, highPercent } = latest.current;
   return new uPlot(
     {
       ...sizeOf(frame),
+      padding: [hasPath ? 0 : 8, 12, 0, 0],
       legend: { show: false },
-      cursor: { drag: { setScale: false, x: false, y: false }, points: { show: false } },
+      cursor: {
+        drag: { setScale: false, x: false, y: false },
+        points: { show: false },
+        bind: { dblclick: () => null },
+      },
       scales: {
-        x: { time: false, auto: false, range: (_plot, from, to) => [from, to] },
-        y: { auto: false, range: () => [low, high] },
+        x: { time: false, auto: false, min: view.fromUs, max: view.toUs, range: (_plot, from, to) => [from, to] },
+        y: { auto: false, min: lowPercent, max: highPercent, range: (_plot, from, to) => [from, to] },
       },
       axes: [
-        { ...axis, label: 'Time (µs)', size: 36 },
-        { ...axis, label: 'Amplitude (% FSH)', size: 48 },
+        {
+          ...axis,
+          label: 'Time (µs)',
+          size: 24,
+          space: 72,
+          values: (_plot, ticks) => timeTickTexts(ticks, latest.current.style),
+        },
+        {
+          ...axis,
+          label: 'Amplitude (% FSH)',
+          size: 38,
+          space: 28,
+          incrs: [10, 20, 25, 50, 100, 200, 500, 1000, 10_000, 100_000],
+          values: (_plot, ticks) => timeTickTexts(ticks, latest.current.style),
+        },
+        {
+          ...axis,
+          show: hasPath,
+          scale: 'x',
+          side: 0,
+          label: () => pathAxisLabel(latest.current.style),
+          size: 24,
+          grid: { show: false },
+          splits: (of) => ticksOfPath(of).map(({ timeUs }) => timeUs),
+          values: (of) => ticksOfPath(of).map(({ text }) => text),
+        },
       ],
       series: [{}, { paths: () => null, points: { show: false } }],
       // The size also changes with the screen's pixel density, where the window moves to another screen.
-      hooks: { draw: [(plot) => paintInside(plot, drawing())], setSize: [onSize] },
+      hooks: { draw: [(of) => paintInside(of, latest)], setSize: [laidOut] },
     },
     [
-      [whole.fromUs, whole.toUs],
+      [view.fromUs, view.toUs],
       [0, 0],
     ],
     frame,
   );
 }
 
-function paintInside(plot: uPlot, drawing: Drawing | null): void {
-  if (drawing === null) return;
+function paintInside(plot: uPlot, { current }: Latest): void {
+  const { traces, mode } = current;
   const { ctx, bbox } = plot;
+  const ratio = uPlot.pxRatio;
   ctx.save();
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
-  ctx.fillStyle = ctx.strokeStyle = colour('--trace');
-  paint(ctx, drawing, {
-    xOf: (timeUs) => plot.valToPos(timeUs, 'x', true),
-    yOf: (percent) => plot.valToPos(percent, 'y', true),
-    strokePx: Math.max(1, Math.round(1.25 * uPlot.pxRatio)),
-  });
+  paintScreenLimits(plot, mode === 'rf' && current.lowPercent < 0 ? [100, -100] : [100]);
+  const painter = {
+    xOf: (timeUs: number) => plot.valToPos(timeUs, 'x', true),
+    yOf: (percent: number) => plot.valToPos(percent, 'y', true),
+  };
+  // From behind: the first trace comes last and lies over the others.
+  for (let i = traces.length - 1; i >= 0; i--) {
+    const { drawing, envelope } = traces[i]!;
+    const { colour, pattern } = markOf(i);
+    if (drawing !== null) {
+      ctx.fillStyle = ctx.strokeStyle = themeColour(colour);
+      const strokePx = Math.max(1, Math.round(1.25 * ratio));
+      paint(ctx, drawing, { ...painter, strokePx, pattern: pattern.map((length) => Math.round(length * ratio)) });
+    }
+    if (envelope !== null) {
+      ctx.fillStyle = ctx.strokeStyle = themeColour(i === 0 ? '--envelope' : colour);
+      paint(ctx, envelope, { ...painter, strokePx: Math.max(1, Math.round(ratio)), pattern: [] });
+    }
+  }
   ctx.restore();
 }
 
-/** As many decimals as neighbouring ticks need to differ. */
-function decimalsOf(ticks: readonly number[]): number {
-  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
-  return Math.max(0, Math.ceil(-Math.log10(step) - 1e-9));
-}
-
-/** Wheel, drag and double-click on the plot, and where the pointer is. */
-function listen(
-  over: HTMLElement,
-  signal: AbortSignal,
-  latest: { readonly current: Pick<TraceViewProps, 'trace' | 'view' | 'onView'> },
-  onPointer: (timeUs: number | null) => void,
-): void {
-  let draggedFromPx: number | null = null;
-  const timeOf = (event: MouseEvent) => timeAt(latest.current.view, event.offsetX, over.clientWidth);
-  const limits = () => limitsOf(latest.current.trace);
-
-  over.addEventListener(
-    'wheel',
-    (event) => {
-      event.preventDefault();
-      const { view, onView } = latest.current;
-      onView(zoomAbout(view, timeOf(event), wheelFactor(event), limits()));
-    },
-    { signal, passive: false },
-  );
-  over.addEventListener(
-    'pointerdown',
-    (event) => {
-      if (event.button !== 0) return;
-      draggedFromPx = event.offsetX;
-      over.setPointerCapture(event.pointerId);
-    },
-    { signal },
-  );
-  over.addEventListener(
-    'pointermove',
-    (event) => {
-      const { view, onView } = latest.current;
-      onPointer(timeOf(event));
-      if (draggedFromPx === null) return;
-      onView(pan(view, timeAt(view, draggedFromPx, over.clientWidth) - timeOf(event), limits()));
-      draggedFromPx = event.offsetX;
-    },
-    { signal },
-  );
-  for (const end of ['pointerup', 'pointercancel'] as const) {
-    over.addEventListener(end, () => (draggedFromPx = null), { signal });
+/** The screen's own limit: what goes beyond it was cut off there. */
+function paintScreenLimits(plot: uPlot, percents: readonly number[]): void {
+  const { ctx, bbox } = plot;
+  ctx.strokeStyle = themeColour('--line-strong');
+  ctx.lineWidth = Math.max(1, Math.round(uPlot.pxRatio));
+  ctx.setLineDash([6 * uPlot.pxRatio, 4 * uPlot.pxRatio]);
+  for (const percent of percents) {
+    const y = Math.round(plot.valToPos(percent, 'y', true)) + (ctx.lineWidth % 2) / 2;
+    ctx.beginPath();
+    ctx.moveTo(bbox.left, y);
+    ctx.lineTo(bbox.left + bbox.width, y);
+    ctx.stroke();
   }
-  over.addEventListener('pointerleave', () => onPointer(null), { signal });
-  over.addEventListener('dblclick', () => latest.current.onView(wholeOf(limits())), { signal });
+  ctx.setLineDash([]);
 }
 
-/** One notch of a wheel (about 100 px) changes the length by a fifth; fine wheels and touch pads change it in proportion. */
-function wheelFactor(event: WheelEvent): number {
-  const pixelsPerUnit = [1, 33, 400][event.deltaMode] ?? 1;
-  return 1.2 ** ((event.deltaY * pixelsPerUnit) / 100);
-}
-
-function setView(plot: uPlot, view: Viewport): void {
-  plot.setScale('x', { min: view.fromUs, max: view.toUs });
+function areaOf({ bbox }: uPlot): Area {
+  const ratio = uPlot.pxRatio;
+  return { left: bbox.left / ratio, top: bbox.top / ratio, width: bbox.width / ratio, height: bbox.height / ratio };
 }
 
 function sizeOf(frame: HTMLElement): { width: number; height: number } {
   return { width: Math.max(100, frame.clientWidth), height: Math.max(100, frame.clientHeight) };
-}
-
-function colour(property: string): string {
-  return getComputedStyle(document.documentElement).getPropertyValue(property).trim();
 }

@@ -19,7 +19,12 @@ export interface Painter {
   yOf(percent: number): number;
   /** Thickness of the trace. */
   readonly strokePx: number;
+  /** Lengths of full and faint strokes in turn; empty for a full line. */
+  readonly pattern: readonly number[];
 }
+
+/** How a patterned line shows between its strokes: faint and not gone, since a crest may stand just there. */
+const faint = 0.3;
 
 /**
  * Paints one filled rectangle for each column of device pixels, or a line from sample to sample where they lie further apart.
@@ -33,7 +38,7 @@ export function paint(context: CanvasRenderingContext2D, drawing: Drawing, paint
 function paintSpans(
   context: CanvasRenderingContext2D,
   drawing: Drawing & { kind: 'spans' },
-  { xOf, yOf, strokePx }: Painter,
+  { xOf, yOf, strokePx, pattern }: Painter,
 ): void {
   const { startUs, columnUs, minima, maxima } = drawing;
   let left = Math.round(xOf(startUs));
@@ -41,6 +46,7 @@ function paintSpans(
     const right = Math.round(xOf(startUs + (c + 1) * columnUs));
     const top = yOf(maxima[c]!);
     const bottom = yOf(minima[c]!);
+    if (pattern.length > 0) context.globalAlpha = isFull(pattern, left) ? 1 : faint;
     context.fillRect(
       left,
       Math.round(top - strokePx / 2),
@@ -49,19 +55,38 @@ function paintSpans(
     );
     left = right;
   }
+  context.globalAlpha = 1;
+}
+
+/** Whether a pattern that is repeated from x = 0 on has a full stroke at a place. */
+export function isFull(pattern: readonly number[], x: number): boolean {
+  const period = pattern.reduce((sum, length) => sum + length, 0);
+  let rest = ((x % period) + period) % period;
+  for (let i = 0; i < pattern.length; i++) {
+    if (rest < pattern[i]!) return i % 2 === 0;
+    rest -= pattern[i]!;
+  }
+  return true;
 }
 
 function paintLine(
   context: CanvasRenderingContext2D,
   drawing: Drawing & { kind: 'samples' },
-  { xOf, yOf, strokePx }: Painter,
+  { xOf, yOf, strokePx, pattern }: Painter,
 ): void {
   const { startUs, stepUs, heights } = drawing;
   context.lineWidth = strokePx;
   context.lineJoin = 'round';
   context.beginPath();
   for (let i = 0; i < heights.length; i++) context.lineTo(xOf(startUs + i * stepUs), yOf(heights[i]!));
+  if (pattern.length > 0) {
+    context.globalAlpha = faint;
+    context.stroke();
+    context.globalAlpha = 1;
+    context.setLineDash([...pattern]);
+  }
   context.stroke();
+  context.setLineDash([]);
   const gapPx = xOf(startUs + stepUs) - xOf(startUs);
   if (gapPx < 8 * strokePx) return;
   // Far enough apart that the samples themselves can be seen.

@@ -8,21 +8,14 @@ import type { Edit } from '../../core/review/edit.ts';
 import type { Reflector } from '../../core/review/review.ts';
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import type { Echo } from '../../core/signal/echoes.ts';
+import type { FigureStyle } from '../../core/units/figure-style.ts';
 import type { Drawing } from '../engine/messages.ts';
+import type { Manner } from '../state/workbench-state.ts';
 import type { Cursors } from './cursors.ts';
 import type { Viewport } from './viewport.ts';
 
-/** How figures are written; structurally the one of `core/units/figure-style.ts`. */
-export interface TraceFigureStyle {
-  readonly units: 'metric' | 'inch';
-  readonly decimalMark: '.' | ',';
-}
-
 /** How the trace is drawn: both half waves about the middle, or all of it upwards from the base line. */
 export type TraceMode = 'rf' | 'rectified';
-
-/** `merged` while a drag or a held key goes on, `now` where it ends. */
-export type EditManner = 'now' | 'merged';
 
 /** One capture on the plot. The first of them is the one that gates, echoes and readings belong to; the others lie behind it. */
 export interface ShownTrace {
@@ -56,7 +49,7 @@ export interface TraceViewProps {
 
   /** The calibration in force; without one there is no sound-path axis and no path is read out. */
   readonly calibration: DistanceCalibration | null;
-  readonly style: TraceFigureStyle;
+  readonly style: FigureStyle;
   readonly mode: TraceMode;
 
   readonly gates: readonly Gate[];
@@ -64,12 +57,14 @@ export interface TraceViewProps {
   readonly readings: readonly Reading[];
   readonly selectedGate: string | null;
   onSelectGate(name: string | null): void;
-  onGateEdit(edit: Edit, manner: EditManner): void;
+  onGateEdit(edit: Edit, manner: Manner): void;
   /** A gate was drawn or placed by the keyboard; it has a name that no other gate has. */
   onGateDrawn(gate: Gate): void;
   /** A gate is being drawn: the next drag on the plot makes one. */
   readonly drawingGate: boolean;
   onDrawingGate(drawing: boolean): void;
+  /** Enter on a gate: its exact numbers are wanted. */
+  onGateNumbers(name: string): void;
   onAsk(gate: string, figure: GateFigure): void;
 
   /** In order of time; numbered from 1. */
@@ -106,15 +101,18 @@ export interface GatePanelProps {
   readonly gates: readonly Gate[];
   readonly reading: Reading | null;
   readonly calibration: DistanceCalibration | null;
-  readonly style: TraceFigureStyle;
-  onGateEdit(edit: Edit, manner: EditManner): void;
+  readonly style: FigureStyle;
+  onGateEdit(edit: Edit, manner: Manner): void;
+  onAsk(gate: string, figure: GateFigure): void;
   onClose(): void;
 }
 
 export interface ConditioningPanelProps {
   readonly recipe: ConditioningRecipe;
-  readonly style: TraceFigureStyle;
+  /** Of the shown capture; a band-pass must end below half of it. */
+  readonly sampleRateMHz: number | null;
+  readonly style: FigureStyle;
   /** What the conditioning of the shown capture could not do with this recipe, in sentences; empty where all went well. */
   readonly problems: readonly string[];
-  onRecipe(recipe: ConditioningRecipe, manner: EditManner): void;
+  onRecipe(recipe: ConditioningRecipe, manner: Manner): void;
 }

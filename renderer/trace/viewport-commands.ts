@@ -6,6 +6,8 @@ export interface ViewportCommand {
   /** As `KeyboardEvent.key` has them; the first is shown. */
   readonly keys: readonly string[];
   readonly keyShown: string;
+  /** What stands on its button; the label is said and shown when the pointer rests on it. */
+  readonly sign: string;
   run(view: Viewport, limits: ViewportLimits): Viewport;
 }
 
@@ -18,27 +20,45 @@ export const viewportCommands: readonly ViewportCommand[] = [
     label: 'Zoom in',
     keys: ['+', '='],
     keyShown: '+',
+    sign: '+',
     run: (view, limits) => zoomAbout(view, middleOf(view), 1 / zoomStep, limits),
   },
   {
     label: 'Zoom out',
     keys: ['-', '−'],
     keyShown: '−',
+    sign: '−',
     run: (view, limits) => zoomAbout(view, middleOf(view), zoomStep, limits),
   },
   {
     label: 'Earlier',
     keys: ['ArrowLeft'],
     keyShown: 'Left',
+    sign: '←',
     run: (view, limits) => pan(view, -panStep * lengthOf(view), limits),
   },
   {
     label: 'Later',
     keys: ['ArrowRight'],
     keyShown: 'Right',
+    sign: '→',
     run: (view, limits) => pan(view, panStep * lengthOf(view), limits),
   },
-  { label: 'Whole record', keys: ['0'], keyShown: '0', run: (_view, limits) => wholeOf(limits) },
+  {
+    label: 'Start of the record',
+    keys: ['Home'],
+    keyShown: 'Home',
+    sign: '⇤',
+    run: (view, limits) => pan(view, limits.fromUs - limits.toUs, limits),
+  },
+  {
+    label: 'End of the record',
+    keys: ['End'],
+    keyShown: 'End',
+    sign: '⇥',
+    run: (view, limits) => pan(view, limits.toUs - limits.fromUs, limits),
+  },
+  { label: 'Whole record', keys: ['0'], keyShown: '0', sign: 'All', run: (_view, limits) => wholeOf(limits) },
 ];
 
 function middleOf(view: Viewport): number {

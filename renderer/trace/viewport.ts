@@ -20,6 +20,16 @@ export function limitsOf(record: {
   return { fromUs: startUs, toUs: startUs + lengthUs, shortestUs: Math.min(lengthUs, 8 * stepUs) };
 }
 
+/** Together what each of several records lets be shown; at least one. */
+export function limitsOfAll(records: readonly Parameters<typeof limitsOf>[0][]): ViewportLimits {
+  const each = records.map(limitsOf);
+  return {
+    fromUs: Math.min(...each.map((limits) => limits.fromUs)),
+    toUs: Math.max(...each.map((limits) => limits.toUs)),
+    shortestUs: Math.min(...each.map((limits) => limits.shortestUs)),
+  };
+}
+
 export function wholeOf({ fromUs, toUs }: ViewportLimits): Viewport {
   return { fromUs, toUs };
 }
@@ -39,6 +49,45 @@ export function zoomAbout(view: Viewport, anchorUs: number, factor: number, limi
 /** Moves the window over the record by a time; it stops at either end without changing its length. */
 export function pan(view: Viewport, byUs: number, limits: ViewportLimits): Viewport {
   return placed(view.fromUs + byUs, view.toUs - view.fromUs, limits);
+}
+
+/** The window between two times, in either order; not shorter than the limits allow. */
+export function windowBetween(aUs: number, bUs: number, limits: ViewportLimits): Viewport {
+  const lengthUs = clamp(Math.abs(bUs - aUs), limits.shortestUs, limits.toUs - limits.fromUs);
+  return placed((aUs + bUs - lengthUs) / 2, lengthUs, limits);
+}
+
+/** The window in which two times lie under two fingers, where these have come to, in pixels from the left edge. */
+export function pinched(
+  [aUs, bUs]: readonly [number, number],
+  [aPx, bPx]: readonly [number, number],
+  widthPx: number,
+  limits: ViewportLimits,
+): Viewport {
+  const usPerPx = aPx === bPx ? Number.POSITIVE_INFINITY : Math.abs((bUs - aUs) / (bPx - aPx));
+  const lengthUs = clamp(usPerPx * widthPx, limits.shortestUs, limits.toUs - limits.fromUs);
+  return placed((aUs + bUs) / 2 - ((aPx + bPx) / 2 / widthPx) * lengthUs, lengthUs, limits);
+}
+
+/** A stretch shorter than this part of the window could be overlooked in it. */
+const leastShareSeen = 1 / 40;
+/** How much of the window a stretch takes that had to be zoomed to. */
+const shareZoomedTo = 1 / 4;
+
+/**
+ * The window in which a stretch of time is seen at once: the same, where the stretch lies well inside it and is wide enough; moved, where it lies
+ * outside; zoomed, where it is too short or too long for it.
+ */
+export function windowToSee(view: Viewport, stretch: Viewport, limits: ViewportLimits): Viewport {
+  const length = stretch.toUs - stretch.fromUs;
+  const share = length / (view.toUs - view.fromUs);
+  const middle = (stretch.fromUs + stretch.toUs) / 2;
+  if (share < leastShareSeen || share > 1) {
+    const half = Math.max(length, limits.shortestUs / 4) / shareZoomedTo / 2;
+    return windowBetween(middle - half, middle + half, limits);
+  }
+  if (stretch.fromUs >= view.fromUs && stretch.toUs <= view.toUs) return view;
+  return pan(view, middle - (view.fromUs + view.toUs) / 2, limits);
 }
 
 /** Position in pixels from the left edge of a plot of that width. */

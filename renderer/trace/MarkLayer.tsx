@@ -1,0 +1,79 @@
+import type { SampleRange } from '../../core/capture/waveform.ts';
+import type { Reflector } from '../../core/review/review.ts';
+import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
+import styles from './MarkLayer.module.css';
+import { type Plane, xOf } from './plane.ts';
+import { lengthText, timeText } from './readout.ts';
+
+/** Where the calibration looks for its reflectors: a bracket that stands on the time axis, with the distance. */
+export function ReflectorMarks({
+  reflectors,
+  plane,
+  style,
+}: {
+  readonly reflectors: readonly Reflector[];
+  readonly plane: Plane;
+  readonly style: FigureStyle;
+}) {
+  if (reflectors.length === 0) return null;
+  return (
+    <ul className={styles.layer} aria-label="Reflectors of the calibration">
+      {reflectors.map(({ distanceMm, fromUs, toUs }) => {
+        const [left, right] = [xOf(plane, fromUs), xOf(plane, toUs)];
+        if (right < 0 || left > plane.widthPx) return null;
+        const name = lengthText(distanceMm, 10 * distanceMm, style);
+        const words = `Reflector at ${name}, looked for from ${timeText(fromUs, plane.view, style)} to ${timeText(toUs, plane.view, style)}`;
+        return (
+          <li
+            key={`${distanceMm} ${fromUs}`}
+            className={styles.reflector}
+            style={{ left, width: Math.max(2, right - left) }}
+            title={words}
+          >
+            <span className={styles.distance} aria-label={words} role="img">
+              {name}
+            </span>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+/** The samples that a figure was made from. */
+export function HighlightMark({
+  range,
+  record,
+  plane,
+  style,
+}: {
+  readonly range: SampleRange;
+  readonly record: { readonly startUs: number; readonly stepUs: number };
+  readonly plane: Plane;
+  readonly style: FigureStyle;
+}) {
+  const timeOf = (sample: number) => record.startUs + sample * record.stepUs;
+  const [left, right] = [xOf(plane, timeOf(range.first)), xOf(plane, timeOf(range.last))];
+  if (right < 0 || left > plane.widthPx) return null;
+  const middle = Math.min(plane.widthPx, Math.max(0, (left + right) / 2));
+  return (
+    <div className={styles.layer}>
+      {/* A new key for every stretch, so that each draws the eye anew. */}
+      <div
+        key={`${range.first} ${range.last}`}
+        className={styles.highlight}
+        style={{ left, width: Math.max(2, right - left) }}
+      />
+      <p
+        className={styles.stretch}
+        role="status"
+        style={{ left: middle }}
+        data-edge={middle < 130 ? 'left' : middle > plane.widthPx - 130 ? 'right' : undefined}
+      >
+        {range.first === range.last ? `Sample ${range.first}` : `Samples ${range.first} to ${range.last}`},{' '}
+        {figureWithUnit(timeOf(range.first), 'time', 3, style)}
+        {range.first === range.last ? '' : ` to ${figureWithUnit(timeOf(range.last), 'time', 3, style)}`}
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,82 @@
+import { type ReactNode, useState } from 'react';
+import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
+import { ConditioningPanel } from './ConditioningPanel.tsx';
+import { bandWords } from './conditioning-words.ts';
+import { GatePanel } from './GatePanel.tsx';
+import { ReflectorDialog } from './ReflectorDialog.tsx';
+import { TraceHead } from './TraceHead.tsx';
+import styles from './TraceStage.module.css';
+import { TraceView } from './TraceView.tsx';
+import type { ConditioningPanelProps, TraceHeadProps, TraceViewProps } from './trace-props.ts';
+
+export interface TraceStageProps
+  extends Omit<TraceViewProps, 'onEchoChosen' | 'onGateNumbers'>,
+    Pick<TraceHeadProps, 'onMode' | 'envelope' | 'onEnvelope'> {
+  readonly recipe: ConditioningRecipe;
+  readonly recipeProblems: readonly string[];
+  onRecipe: ConditioningPanelProps['onRecipe'];
+  /** What of the present calibration an added reflector would give up; `null` where it is simply added. */
+  readonly reflectorReplaces: string | null;
+  onReflector(echo: number, distanceMm: number, toleranceMm: number): void;
+  /** What is known of how the first trace was taken. */
+  readonly facts: ReactNode;
+}
+
+/** The trace with its head and with the panels that belong to it. */
+export function TraceStage(props: TraceStageProps) {
+  const { traces, gates, readings, selectedGate, onSelectGate, recipe, style, echoes } = props;
+  const [chosenEcho, setChosenEcho] = useState<number | null>(null);
+  const first = traces[0];
+  if (first === undefined) return null;
+  const gate = gates.find(({ name }) => name === selectedGate);
+  const echo = chosenEcho === null ? undefined : echoes[chosenEcho];
+  return (
+    <div className={styles.stage}>
+      <TraceHead
+        {...props}
+        trace={first}
+        conditioning={bandWords(recipe, style)}
+        conditioningPanel={
+          <ConditioningPanel
+            recipe={recipe}
+            sampleRateMHz={1 / first.stepUs}
+            style={style}
+            problems={props.recipeProblems}
+            onRecipe={props.onRecipe}
+          />
+        }
+      />
+      {gate !== undefined && (
+        <GatePanel
+          // Another gate has other words in its fields.
+          key={gate.name}
+          {...props}
+          gate={gate}
+          reading={readings.find((reading) => reading.gate === gate.name) ?? null}
+          onClose={() => onSelectGate(null)}
+        />
+      )}
+      <TraceView
+        {...props}
+        onEchoChosen={setChosenEcho}
+        onGateNumbers={(name) => {
+          onSelectGate(name);
+          document.getElementById('gate-from')?.focus();
+        }}
+      />
+      {echo !== undefined && chosenEcho !== null && (
+        <ReflectorDialog
+          echo={echo}
+          number={chosenEcho + 1}
+          replaces={props.reflectorReplaces}
+          style={style}
+          onTake={(distanceMm, toleranceMm) => {
+            setChosenEcho(null);
+            props.onReflector(chosenEcho, distanceMm, toleranceMm);
+          }}
+          onClose={() => setChosenEcho(null)}
+        />
+      )}
+    </div>
+  );
+}
