@@ -29,6 +29,7 @@ export function Modal({
       isOpen={isOpen}
       onOpenChange={(open) => !open && onClose()}
       isDismissable={role === 'dialog'}
+      data-modal
     >
       <AriaModal className={[styles.modal, styles[width]].join(' ')}>
         <Dialog role={role} className={styles.dialog ?? ''}>
