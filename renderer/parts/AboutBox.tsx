@@ -1,28 +1,47 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import { cautions } from '../../core/cautions.ts';
-import type { Host } from '../host/host.ts';
 import styles from './AboutBox.module.css';
+import { Button } from './Button.tsx';
+import { Modal } from './Modal.tsx';
 
-/** The button that opens the about box, and the box: what the program is for, and the cautions. */
-export function AboutBox({ host }: { readonly host: Host }) {
-  const box = useRef<HTMLDialogElement>(null);
-  const [version, setVersion] = useState<string | null>(null);
+/** What the program is for, the cautions, its version, and the licences of what it is built from. */
+export function AboutBox({
+  version,
+  isOpen,
+  onClose,
+  readLicences,
+}: {
+  /** `null`: not known. */
+  readonly version: string | null;
+  readonly isOpen: boolean;
+  readonly onClose: () => void;
+  /** The licences' full texts, once they are asked for. */
+  readonly readLicences: () => Promise<string>;
+}) {
+  const [licences, setLicences] = useState<string | null>(null);
   useEffect(() => {
-    host.about().then(
-      (about) => setVersion(about.version),
-      () => setVersion(null),
-    );
-  }, [host]);
+    if (!isOpen) setLicences(null);
+  }, [isOpen]);
+
+  async function show(): Promise<void> {
+    setLicences(await readLicences().catch(() => 'The licences could not be read; build the page anew.'));
+  }
 
   return (
-    <>
-      <button type="button" onClick={() => box.current?.showModal()}>
-        About and cautions
-      </button>
-      <dialog className={styles.box} ref={box} aria-labelledby="about-title">
-        <h2 id="about-title">A-scan workbench {version}</h2>
+    <Modal
+      title="A-scan workbench"
+      isOpen={isOpen}
+      onClose={onClose}
+      actions={
+        <Button kind="main" onPress={onClose}>
+          Close
+        </Button>
+      }
+    >
+      <div className={styles.about}>
         <p>
           For saved ultrasonic A-scans: distance calibration, readings that say whether to trust them, drift checks.
+          {version !== null && ` Version ${version}.`}
         </p>
         <h3>Before you rely on a reading</h3>
         <ul>
@@ -30,14 +49,24 @@ export function AboutBox({ host }: { readonly host: Host }) {
             <li key={sentence}>{sentence}</li>
           ))}
         </ul>
-        <p className={styles.small}>
-          Everything is computed on this machine; nothing is sent anywhere. Typeface: Atkinson Hyperlegible Next (SIL
+        <h3>Where it works</h3>
+        <p>Everything is computed on this machine; nothing is sent anywhere, and no source file is ever changed.</p>
+        <h3>Licences</h3>
+        <p>
+          Built from the work of others, each under its own licence. The typeface is Atkinson Hyperlegible Next (SIL
           Open Font License 1.1).
         </p>
-        <form method="dialog">
-          <button type="submit">Close</button>
-        </form>
-      </dialog>
-    </>
+        {licences === null ? (
+          <Button small onPress={() => void show()}>
+            Show the licences
+          </Button>
+        ) : (
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: a long text must be scrollable by the keyboard
+          <pre className={styles.licences} tabIndex={0} role="region" aria-label="Licences">
+            {licences}
+          </pre>
+        )}
+      </div>
+    </Modal>
   );
 }
