@@ -99,6 +99,19 @@ export function designBandPass(lowMHz: number, highMHz: number, order: number, s
   };
 }
 
+/** The last design made: captures of one batch share it. */
+let lastDesign: BandPass | null = null;
+
+/** `designBandPass`, which is not repeated while the same filter is asked for. */
+export function bandPassOf(lowMHz: number, highMHz: number, order: number, sampleRateMHz: number): BandPass {
+  const last = lastDesign;
+  const same =
+    last?.lowMHz === lowMHz && last.highMHz === highMHz && last.order === order && last.sampleRateMHz === sampleRateMHz;
+  if (last && same) return last;
+  lastDesign = designBandPass(lowMHz, highMHz, order, sampleRateMHz);
+  return lastDesign;
+}
+
 /** Gain of both passes together at a frequency: real, because forward and backward cancel the phase. */
 export function zeroPhaseGain(filter: BandPass, frequencyMHz: number): number {
   const angle = (2 * Math.PI * frequencyMHz) / filter.sampleRateMHz;

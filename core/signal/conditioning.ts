@@ -1,6 +1,6 @@
 import type { Rectification, SampleRange, Waveform } from '../capture/waveform.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
-import { type BandPass, bandPass, designBandPass } from './band-pass.ts';
+import { type BandPass, bandPass, bandPassOf } from './band-pass.ts';
 import { type Baseline, baselineOf } from './baseline.ts';
 import { carrierOf } from './carrier.ts';
 import { deadZoneEndUs } from './dead-zone.ts';
@@ -79,7 +79,7 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
   const resolutionPercent = resolution === null ? null : resolution * percentPerUnit;
   const done = rectification === 'rf' ? recipe : { ...recipe, baseline: 'none' as const };
   const band = done.bandPass;
-  const filter = band && filterOf(band.lowMHz, band.highMHz, band.order, 1 / stepUs);
+  const filter = band && bandPassOf(band.lowMHz, band.highMHz, band.order, 1 / stepUs);
 
   const { samples, carrier, envelope } =
     raw.length > longestWhole && rectification === 'rf'
@@ -171,18 +171,6 @@ function inPercent(raw: Float64Array, zeroLevel: number, percentPerUnit: number)
 function takeOutInto(samples: Float64Array, { origin, level, slope }: Baseline): void {
   if (level === 0 && slope === 0) return;
   for (let i = 0; i < samples.length; i++) samples[i] -= level + slope * (i - origin);
-}
-
-/** The last design made: captures of one batch share it. */
-let lastFilter: BandPass | null = null;
-
-function filterOf(lowMHz: number, highMHz: number, order: number, sampleRateMHz: number): BandPass {
-  const last = lastFilter;
-  const same =
-    last?.lowMHz === lowMHz && last.highMHz === highMHz && last.order === order && last.sampleRateMHz === sampleRateMHz;
-  if (last && same) return last;
-  lastFilter = designBandPass(lowMHz, highMHz, order, sampleRateMHz);
-  return lastFilter;
 }
 
 function problemsOf(waveform: Waveform, recipe: ConditioningRecipe): Problem[] {

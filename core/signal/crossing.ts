@@ -1,7 +1,8 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Trace } from './conditioning.ts';
+import type { Model } from './model-draws.ts';
 import { echoSigma } from './peak.ts';
-import { type Model, timeUncertaintyUs } from './time-uncertainty.ts';
+import { timeUncertaintyUs } from './time-uncertainty.ts';
 
 export interface Crossing {
   readonly timeUs: number;
@@ -45,6 +46,8 @@ export function firstCrossing(trace: Trace, range: SampleRange, thresholdPercent
 const clearRise = 8;
 const widestSlope = 16;
 
+const rise = Float64Array.of(-1, 1);
+
 /** The threshold is met `part` of the way from sample `upper` − 1 to `upper`: noise there, divided by the flank's slope. */
 function crossingUncertaintyUs(trace: Trace, upper: number, part: number): number | null {
   const { envelope, noisePercent } = trace;
@@ -59,10 +62,10 @@ function crossingUncertaintyUs(trace: Trace, upper: number, part: number): numbe
     trace,
     { first: upper - 3 * widestSlope, last: upper + 3 * widestSlope },
     {
-      influence: [-(1 - part) / slope, -part / slope],
+      influence: Float64Array.of(-(1 - part) / slope, -part / slope),
       sigma: echoSigma(envelope, summit(envelope, upper)),
       interpolation: straightLineError(envelope, upper) / slope,
-      tilt: { weights: [-1, 1], bound: slope },
+      tilt: { weights: rise, bound: slope },
       model: () => flankModel(slope, noise, part),
     },
   );

@@ -185,6 +185,26 @@ export function powerSpectrum(samples: ArrayLike<number>, offset: number, count:
 }
 
 /**
+ * Adds the power of two real records, of as many samples as the transform has points: one in the real parts, the other in
+ * the imaginary ones, whose spectra part by symmetry.
+ * @param power size/2 + 1 values, in the unit of `powerSpectrum`
+ * @param pair 2·size values, the records' samples in turn
+ */
+export function addPowerOfPair(power: Float64Array, pair: Float64Array): void {
+  const size = pair.length / 2;
+  const plan = planOf(size);
+  const { input, output } = plan;
+  for (let i = 0; i < pair.length; i++) input[i] = pair[i];
+  plan.transform(output, input);
+  power[0] += output[0] * output[0] + output[1] * output[1];
+  for (let k = 1; 2 * k <= size; k++) {
+    const m = 2 * (size - k);
+    const above = output[2 * k] * output[2 * k] + output[2 * k + 1] * output[2 * k + 1];
+    power[k] += (above + output[m] * output[m] + output[m + 1] * output[m + 1]) / 2;
+  }
+}
+
+/**
  * Correlation of the analytic signal with itself, from the power at positive frequencies: Σ P(k)·exp(2πi·k·l/size).
  * @param power size/2 + 1 values as `powerSpectrum` gives them
  * @returns real and imaginary parts for the lags l = 0 … `lags` − 1, `lags` ≤ size/2
@@ -195,10 +215,8 @@ export function oneSidedCorrelation(
 ): { readonly real: Float64Array; readonly imaginary: Float64Array } {
   const size = 2 * (power.length - 1);
   const plan = planOf(size);
-  for (let k = 0; k < size; k++) {
-    plan.input[2 * k] = 0;
-    plan.input[2 * k + 1] = k < power.length ? power[k] : 0;
-  }
+  plan.input.fill(0);
+  for (let k = 0; k < power.length; k++) plan.input[2 * k + 1] = power[k];
   plan.transform(plan.output, plan.input);
   const real = new Float64Array(lags);
   const imaginary = new Float64Array(lags);
