@@ -1,3 +1,4 @@
+import type { Nominal } from '../material/velocities.ts';
 import type { Quantity } from '../units/quantity.ts';
 import type { DistanceCalibration } from './distance.ts';
 
@@ -46,4 +47,26 @@ function difference(now: Quantity, before: Quantity): Quantity {
 
 function beyond({ value, standardUncertainty }: Quantity): boolean | null {
   return standardUncertainty === null ? null : Math.abs(value) > 2 * standardUncertainty;
+}
+
+/** How a fitted velocity stands to that of a material. */
+export interface AgainstNominal {
+  readonly nominal: Nominal;
+  readonly differencePercent: Quantity;
+  /** Within what the material's own spread and twice the uncertainty allow. */
+  readonly isWithin: boolean;
+}
+
+export function againstNominal(velocityMPerS: Quantity, nominal: Nominal): AgainstNominal {
+  const { value, standardUncertainty } = velocityMPerS;
+  const percent = 100 / nominal.velocityMPerS;
+  const allowed = nominal.toleranceMPerS + 2 * (standardUncertainty ?? 0);
+  return {
+    nominal,
+    differencePercent: {
+      value: (value - nominal.velocityMPerS) * percent,
+      standardUncertainty: standardUncertainty === null ? null : standardUncertainty * percent,
+    },
+    isWithin: Math.abs(value - nominal.velocityMPerS) <= allowed,
+  };
 }

@@ -1,3 +1,4 @@
+import type { BlockSeries } from '../block/reference-block.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import type { Reflector } from '../review/review.ts';
 
@@ -47,4 +48,15 @@ export function windowsAround(taken: readonly EchoTaken[], beside: readonly Echo
 /** Decisions are kept short enough to be read. */
 function toNanoseconds(us: number): number {
   return Math.round(us * 1000) / 1000;
+}
+
+/**
+ * The half-width of the tolerance that a distance of a block has on its own: what the block's dimensions share is put on each distance, as if it were
+ * its own error. 0 where the block counts as exact.
+ */
+export function toleranceInBlock(block: BlockSeries, distanceMm: number): number {
+  if (block.shared === null) return block.toleranceMm;
+  const { uScale, uShiftMm, covarianceMm } = block.shared;
+  const variance = (uScale * distanceMm) ** 2 + 2 * covarianceMm * distanceMm + uShiftMm ** 2;
+  return Math.round(Math.sqrt(3 * Math.max(0, variance)) * 1e4) / 1e4;
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compareCalibrations } from '../../../core/calibration/compare.ts';
+import { againstNominal, compareCalibrations } from '../../../core/calibration/compare.ts';
 
 const line = (velocity: number, uVelocity: number | null, offset: number, uOffset: number | null) => ({
   velocityMPerS: { value: velocity, standardUncertainty: uVelocity },
@@ -41,5 +41,25 @@ describe('compareCalibrations', () => {
       expect.closeTo(1.6, 9),
       expect.closeTo(1.6, 9),
     ]);
+  });
+});
+
+describe('againstNominal', () => {
+  const nominal = {
+    material: 'steel',
+    mode: 'transverse',
+    velocityMPerS: 3230,
+    toleranceMPerS: 65,
+    source: '',
+  } as const;
+  it.each([
+    [3230, 0, true],
+    [3295, 100 * (65 / 3230), true],
+    [3299.1, 100 * (69.1 / 3230), false],
+    [2592, 100 * (-638 / 3230), false],
+  ])('%d m/s', (value, percent, isWithin) => {
+    const compared = againstNominal({ value, standardUncertainty: 2 }, nominal);
+    expect(compared.differencePercent.value).toBeCloseTo(percent, 9);
+    expect(compared.isWithin).toBe(isWithin);
   });
 });

@@ -1,0 +1,60 @@
+import { useState } from 'react';
+import { Field } from '../parts/Field.tsx';
+import styles from './CapturePicker.module.css';
+import { type CaptureChoice, choicesWith, toggled } from './capture-choices.ts';
+
+/** So many are listed at once; the filter brings the others. */
+const mostListed = 200;
+/** From so many on a filter is worth its place. */
+const filterFrom = 8;
+
+/** Which captures a procedure works on, by file or by capture. */
+export function CapturePicker({
+  label,
+  choices,
+  chosen,
+  onChosen,
+}: {
+  readonly label: string;
+  readonly choices: readonly CaptureChoice[];
+  readonly chosen: readonly string[];
+  readonly onChosen: (references: readonly string[]) => void;
+}) {
+  const [words, setWords] = useState('');
+  const matching = choicesWith(choices, words);
+  const isIn = ({ reference, isTrace }: CaptureChoice) =>
+    chosen.includes(reference) || (isTrace && chosen.includes(reference.split('#')[0] ?? ''));
+  if (choices.length === 0) return <p className={styles.rest}>There are no captures yet. Open some first.</p>;
+  return (
+    <>
+      {choices.length > filterFrom && (
+        <Field
+          label={`Filter: ${label}`}
+          hideLabel
+          placeholder="Filter by name, block, probe"
+          value={words}
+          onChange={setWords}
+        />
+      )}
+      <ul className={styles.list} aria-label={label}>
+        {matching.slice(0, mostListed).map((choice) => (
+          <li key={choice.reference}>
+            <label className={[styles.choice, choice.isTrace ? styles.trace : ''].join(' ')}>
+              <input
+                type="checkbox"
+                checked={isIn(choice)}
+                onChange={(event) => onChosen(toggled(chosen, choice, event.target.checked))}
+              />
+              <span className={styles.title}>{choice.title}</span>
+              {choice.detail !== '' && <span className={styles.detail}>{choice.detail}</span>}
+            </label>
+          </li>
+        ))}
+        {matching.length === 0 && <li className={styles.rest}>Nothing has these words.</li>}
+        {matching.length > mostListed && (
+          <li className={styles.rest}>{matching.length - mostListed} more: filter to see them.</li>
+        )}
+      </ul>
+    </>
+  );
+}
