@@ -7,9 +7,12 @@ export interface NumberStyle {
 
 export const pointStyle: NumberStyle = { decimalMark: '.' };
 
+/** What stands where nothing is known. */
+export const unknown = '–';
+
 /** A number with so many decimals; `–` where it is not known. No grouping of thousands: a group mark reads as a decimal mark elsewhere. */
 export function formatNumber(value: number | null, decimals: number, style: NumberStyle = pointStyle): string {
-  if (value === null) return '–';
+  if (value === null) return unknown;
   const text = value.toFixed(decimals);
   const unsigned = Number(text) === 0 ? text.replace('-', '') : text;
   return style.decimalMark === ',' ? unsigned.replace('.', ',') : unsigned;
@@ -26,8 +29,10 @@ export function decimalsFor(standardUncertainty: number | null, least: number): 
 
 /** `51.02 ± 0.12`: the value with its standard uncertainty (k = 1), both to the digits the uncertainty bears. */
 export function formatQuantity(quantity: Quantity | null, least = 0, style: NumberStyle = pointStyle): string {
-  if (quantity === null) return '–';
+  if (quantity === null) return unknown;
   const decimals = decimalsFor(quantity.standardUncertainty, least);
   const value = formatNumber(quantity.value, decimals, style);
-  return quantity.standardUncertainty === null ? value : `${value} ± ${formatNumber(quantity.standardUncertainty, decimals, style)}`;
+  return quantity.standardUncertainty === null
+    ? value
+    : `${value} ± ${formatNumber(quantity.standardUncertainty, decimals, style)}`;
 }

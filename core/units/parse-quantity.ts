@@ -5,8 +5,16 @@ export type Parsed<T> = { readonly ok: true; readonly value: T } | { readonly ok
 const dimensions = {
   length: { base: 'mm', example: '100mm or 4in', factors: { mm: 1, cm: 10, m: 1000, in: 25.4, inch: 25.4, '"': 25.4 } },
   time: { base: 'us', example: '31.5us', factors: { us: 1, µs: 1, μs: 1, ns: 1e-3, ms: 1e3, s: 1e6 } },
-  frequency: { base: 'MHz', example: '100MHz', factors: { MHz: 1, kHz: 1e-3, GHz: 1e3, Hz: 1e-6, 'MS/s': 1, 'GS/s': 1e3, 'kS/s': 1e-3 } },
-  velocity: { base: 'm/s', example: '5920m/s', factors: { 'm/s': 1, 'mm/us': 1000, 'mm/µs': 1000, 'km/s': 1000, 'in/us': 25400, 'in/µs': 25400 } },
+  frequency: {
+    base: 'MHz',
+    example: '100MHz',
+    factors: { MHz: 1, kHz: 1e-3, GHz: 1e3, Hz: 1e-6, 'MS/s': 1, 'GS/s': 1e3, 'kS/s': 1e-3 },
+  },
+  velocity: {
+    base: 'm/s',
+    example: '5920m/s',
+    factors: { 'm/s': 1, 'mm/us': 1000, 'mm/µs': 1000, 'km/s': 1000, 'in/us': 25400, 'in/µs': 25400 },
+  },
   angle: { base: 'deg', example: '60deg', factors: { deg: 1, '°': 1 } },
 } as const satisfies Record<string, { base: string; example: string; factors: Record<string, number> }>;
 
@@ -55,7 +63,8 @@ export function parseNumber(text: string): Parsed<number> {
 /** Reads `55us..75us`: two quantities with two dots between, the first the smaller. */
 export function parseSpan(text: string, dimension: Dimension): Parsed<{ readonly from: number; readonly to: number }> {
   const ends = text.split('..');
-  if (ends.length !== 2) return refused(`"${text}" is not a span; write its two ends with two dots between, as in 55us..75us`);
+  if (ends.length !== 2)
+    return refused(`"${text}" is not a span; write its two ends with two dots between, as in 55us..75us`);
   const from = parseQuantity(ends[0], dimension);
   if (!from.ok) return from;
   const to = parseQuantity(ends[1], dimension);
