@@ -4,7 +4,7 @@ import { type SampleRange, samplesBetween, timeAtUs } from '../capture/waveform.
 import type { Flag } from '../flag.ts';
 import { type BeamInPlate, locate } from '../part/sound-path.ts';
 import type { Trace } from '../signal/conditioning.ts';
-import { firstCrossing } from '../signal/crossing.ts';
+import { firstRise, type Rise, riseUncertaintyUs } from '../signal/crossing.ts';
 import { doubtsAt } from '../signal/echo-doubts.ts';
 import { signalToNoiseDb } from '../signal/noise.ts';
 import { highestIn, type Peak } from '../signal/peak.ts';
@@ -90,11 +90,11 @@ export function readGate(
     flags.push('ambiguous-echo');
   flags.push(...doubtsAt(trace, peak));
   const timeUs =
-    timing === 'peak' ? { value: peak.timeUs, standardUncertainty: peak.uTimeUs } : (flank?.timeUs ?? null);
+    timing === 'peak' ? { value: peak.timeUs, standardUncertainty: peak.uTimeUs } : crossingTimeUs(trace, flank);
   return {
     ...blank,
     timeUs,
-    crossingUs: flank?.timeUs.value ?? null,
+    crossingUs: flank?.rise.timeUs ?? null,
     peakUs: peak.timeUs,
     amplitudePercent: peak.amplitudePercent,
     noisePercent: trace.noisePercent,
@@ -133,32 +133,31 @@ function leavesRecord(trace: Trace, { fromUs, toUs }: GateWindow): boolean {
 }
 
 interface Flank {
-  readonly timeUs: Quantity;
+  readonly rise: Rise;
   /** The envelope falls to half the threshold between the crossing and the highest point. */
   readonly ofEarlierEcho: boolean;
 }
 
 /** Where the envelope first rises through the threshold; `null` where the flank that leads to the peak lies before the gate. */
 function flankOf(trace: Trace, range: SampleRange, peak: Peak, thresholdPercent: number): Flank | null {
-  const crossing = firstCrossing(trace, range, thresholdPercent);
-  if (crossing === null || crossing.timeUs > peak.timeUs) return null;
-  const above = Math.min(peak.index, Math.ceil((crossing.timeUs - trace.startUs) / trace.stepUs));
-  return {
-    timeUs: { value: crossing.timeUs, standardUncertainty: crossing.uTimeUs },
-    ofEarlierEcho: lowestBetween(trace.envelope, above, peak.index) <= thresholdPercent / 2,
-  };
+  const rise = firstRise(trace, range, thresholdPercent);
+  if (rise === null || rise.timeUs > peak.timeUs) return null;
+  const above = Math.min(peak.index, Math.ceil((rise.timeUs - trace.startUs) / trace.stepUs));
+  return { rise, ofEarlierEcho: lowestBetween(trace.envelope, above, peak.index) <= thresholdPercent / 2 };
+}
+
+function crossingTimeUs(trace: Trace, flank: Flank | null): Quantity | null {
+  if (flank === null) return null;
+  return { value: flank.rise.timeUs, standardUncertainty: riseUncertaintyUs(trace, flank.rise) };
 }
 
 /** Whether a higher sample outside the gate belongs to the same run above half the peak's height. */
 function isOnOutsideFlank({ envelope }: Trace, range: SampleRange, { index }: Peak): boolean {
-  const half = envelope[index] / 2;
-  const meetsHigher = (step: -1 | 1) => {
-    for (let i = index; i >= 0 && i < envelope.length && envelope[i] > half; i += step) {
-      if ((i < range.first || i > range.last) && envelope[i] > envelope[index]) return true;
-    }
-    return false;
-  };
-  return meetsHigher(-1) || meetsHigher(1);
+  const top = envelope[index];
+  for (let i = index; i >= 0 && envelope[i] > top / 2; i--) if (i < range.first && envelope[i] > top) return true;
+  const { length } = envelope;
+  for (let i = index; i < length && envelope[i] > top / 2; i++) if (i > range.last && envelope[i] > top) return true;
+  return false;
 }
 
 function hasSecondEcho({ envelope }: Trace, range: SampleRange, peak: Peak): boolean {
@@ -170,7 +169,8 @@ function hasSecondEcho({ envelope }: Trace, range: SampleRange, peak: Peak): boo
 
 function lowestBetween(envelope: Float64Array, a: number, b: number): number {
   let lowest = envelope[a];
-  for (let i = Math.min(a, b); i <= Math.max(a, b); i++) lowest = Math.min(lowest, envelope[i]);
+  const last = Math.max(a, b);
+  for (let i = Math.min(a, b); i <= last; i++) if (envelope[i] < lowest) lowest = envelope[i];
   return lowest;
 }
 

@@ -1,3 +1,5 @@
+import { WorkSpace } from './work-space.ts';
+
 /**
  * Zero-phase Butterworth band-pass: second-order sections run forward, then backward, so that no echo is shifted.
  *
@@ -127,6 +129,8 @@ export function zeroPhaseGain(filter: BandPass, frequencyMHz: number): number {
   return gain;
 }
 
+const lengthened = new WorkSpace();
+
 /**
  * Filters a record forward and backward.
  * @param samples longer than `filter.extension`
@@ -134,16 +138,16 @@ export function zeroPhaseGain(filter: BandPass, frequencyMHz: number): number {
  */
 export function bandPass(samples: Float64Array, filter: BandPass): Float64Array {
   const edge = filter.extension;
-  const extended = extendOddly(samples, edge);
+  const extended = lengthened.take(samples.length + 2 * edge);
+  extendOddlyInto(extended, samples, edge);
   filterInto(extended, filter, false);
   filterInto(extended, filter, true);
   return extended.slice(edge, edge + samples.length);
 }
 
-/** A record lengthened at both ends by `edge` samples, turned about its first and last sample; `edge` < length. */
-function extendOddly(samples: Float64Array, edge: number): Float64Array {
+/** The record lengthened at both ends by `edge` samples, turned about its first and last sample; `edge` < length. */
+function extendOddlyInto(extended: Float64Array, samples: Float64Array, edge: number): void {
   const count = samples.length;
-  const extended = new Float64Array(count + 2 * edge);
   const first = 2 * samples[0];
   const last = 2 * samples[count - 1];
   for (let i = 0; i < edge; i++) {
@@ -151,7 +155,6 @@ function extendOddly(samples: Float64Array, edge: number): Float64Array {
     extended[edge + count + i] = last - samples[count - 2 - i];
   }
   extended.set(samples, edge);
-  return extended;
 }
 
 /** All sections over the data in place, four at a time, beginning as if the first sample had stood there for ever. */

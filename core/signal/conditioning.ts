@@ -5,6 +5,7 @@ import { type Baseline, baselineOf } from './baseline.ts';
 import { carrierOf } from './carrier.ts';
 import { deadZoneEndUs } from './dead-zone.ts';
 import { envelopeOf, extend } from './envelope.ts';
+import { envelopeIn, transformSize } from './fft.ts';
 import { conditionInBlocks, longestWhole } from './long-record.ts';
 import { envelopeNoise, noiseOf, noiseTrend, quietRuns } from './noise.ts';
 import { resolutionOf, saturatedRuns } from './saturation.ts';
@@ -138,9 +139,9 @@ function conditionWhole(
   }
   const extended = extend(carrierOf(percent, rectification));
   const filtered = filter ? bandPass(extended.samples, filter) : extended.samples;
-  const crop = (values: Float64Array) => values.slice(extended.before, extended.before + percent.length);
-  const carrier = crop(filtered);
-  return { samples: rectification === 'rf' ? carrier : percent, carrier, envelope: crop(envelopeOf(filtered)) };
+  const carrier = filtered.slice(extended.before, extended.before + percent.length);
+  const envelope = envelopeIn(filtered, extended.before, percent.length, transformSize(filtered.length));
+  return { samples: rectification === 'rf' ? carrier : percent, carrier, envelope };
 }
 
 function conditionLong(

@@ -4,6 +4,13 @@ import type { Model } from './model-draws.ts';
 import { echoSigma } from './peak.ts';
 import { timeUncertaintyUs } from './time-uncertainty.ts';
 
+/** Where the envelope rises through a threshold: `part` of the way from sample `upper` − 1 to `upper`. */
+export interface Rise {
+  readonly timeUs: number;
+  readonly upper: number;
+  readonly part: number;
+}
+
 export interface Crossing {
   readonly timeUs: number;
   readonly uTimeUs: number | null;
@@ -26,6 +33,12 @@ export interface Crossing {
  * Source: common practice (flank timing); error of the straight line at most Δ²·max|x″|/8 in amplitude.
  */
 export function firstCrossing(trace: Trace, range: SampleRange, thresholdPercent: number): Crossing | null {
+  const rise = firstRise(trace, range, thresholdPercent);
+  return rise === null ? null : { timeUs: rise.timeUs, uTimeUs: riseUncertaintyUs(trace, rise) };
+}
+
+/** `firstCrossing` without its uncertainty, which is the most of the work. */
+export function firstRise(trace: Trace, range: SampleRange, thresholdPercent: number): Rise | null {
   const { envelope } = trace;
   const last = Math.min(envelope.length - 1, range.last);
   for (let i = Math.max(0, range.first) + 1; i <= last; i++) {
@@ -36,7 +49,8 @@ export function firstCrossing(trace: Trace, range: SampleRange, thresholdPercent
     // Counted back from the upper sample, which is exact when the threshold is met there.
     return {
       timeUs: trace.startUs + (i - (above - thresholdPercent) / rise) * trace.stepUs,
-      uTimeUs: crossingUncertaintyUs(trace, i, (thresholdPercent - below) / rise),
+      upper: i,
+      part: (thresholdPercent - below) / rise,
     };
   }
   return null;
@@ -48,8 +62,8 @@ const widestSlope = 16;
 
 const rise = Float64Array.of(-1, 1);
 
-/** The threshold is met `part` of the way from sample `upper` − 1 to `upper`: noise there, divided by the flank's slope. */
-function crossingUncertaintyUs(trace: Trace, upper: number, part: number): number | null {
+/** Noise where the threshold is met, divided by the flank's slope. `null` where the trace has no quiet part. */
+export function riseUncertaintyUs(trace: Trace, { upper, part }: Rise): number | null {
   const { envelope, noisePercent } = trace;
   const noise = noisePercent ?? 0;
   let slope = envelope[upper] - envelope[upper - 1];

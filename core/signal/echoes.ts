@@ -49,22 +49,27 @@ export function findEchoes(
     Math.min(settings.abovePercent, leastProminencePercent),
     leastProminenceOfNoise * (trace.noisePercent ?? 0),
   );
-  const maxima = localMaxima(trace.envelope, { first: 0, last }, settings.abovePercent, leastProminence);
-  return maxima
-    .filter(({ index }) => index >= wanted.first && index <= wanted.last)
-    .map(({ index, prominence }) => {
-      const peak = peakAt(trace, index);
-      return {
-        timeUs: peak.timeUs,
-        uTimeUs: peak.uTimeUs,
-        onsetUs: onsetUs(trace, index, leastProminence),
-        amplitudePercent: peak.amplitudePercent,
-        prominencePercent: prominence,
-        signalToNoiseDb: signalToNoiseDb(trace, peak.amplitudePercent),
-        flags: doubtsAt(trace, peak),
-        from: peak.from,
-      };
+  const echoes: Echo[] = [];
+  for (const { index, prominence } of localMaxima(
+    trace.envelope,
+    { first: 0, last },
+    settings.abovePercent,
+    leastProminence,
+  )) {
+    if (index < wanted.first || index > wanted.last) continue;
+    const peak = peakAt(trace, index);
+    echoes.push({
+      timeUs: peak.timeUs,
+      uTimeUs: peak.uTimeUs,
+      onsetUs: onsetUs(trace, index, leastProminence),
+      amplitudePercent: peak.amplitudePercent,
+      prominencePercent: prominence,
+      signalToNoiseDb: signalToNoiseDb(trace, peak.amplitudePercent),
+      flags: doubtsAt(trace, peak),
+      from: peak.from,
     });
+  }
+  return echoes;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { hilbert, transformSize } from './fft.ts';
+import { envelopeIn, transformSize } from './fft.ts';
 
 /** Fewest samples of extension at each end, where the record has them. */
 const leastExtension = 256;
@@ -11,19 +11,7 @@ const leastExtension = 256;
  */
 export function envelopeOf(samples: Float64Array): Float64Array {
   if (samples.length === 0) return new Float64Array(0);
-  return modulus(samples, hilbert(samples, transformSize(samples.length)));
-}
-
-/** |x + i·q| sample by sample. */
-export function modulus(inPhase: Float64Array, quadrature: Float64Array): Float64Array {
-  const count = inPhase.length;
-  const envelope = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    const x = inPhase[i];
-    const q = quadrature[i];
-    envelope[i] = Math.sqrt(x * x + q * q);
-  }
-  return envelope;
+  return envelopeIn(samples, 0, samples.length, transformSize(samples.length));
 }
 
 /**

@@ -100,6 +100,25 @@ export function hilbert(samples: ArrayLike<number>, size: number): Float64Array 
   return quadrature;
 }
 
+/**
+ * |x + i·H{x}| of `count` samples of a real record from `first` on, the record zero-padded to `size` for the transform.
+ * @returns the envelope, in the record's unit
+ */
+export function envelopeIn(samples: Float64Array, first: number, count: number, size: number): Float64Array {
+  const plan = planOf(size / 2);
+  forward(plan, samples, 0, samples.length);
+  hilbertSpectrumInto(plan.input, plan.output, plan);
+  plan.transform(plan.output, plan.input);
+  const { output } = plan;
+  const envelope = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const x = samples[first + i];
+    const q = output[(first + i) ^ 1];
+    envelope[i] = Math.sqrt(x * x + q * q);
+  }
+  return envelope;
+}
+
 /** Where a block of a long record is read from, and what of it is written where. */
 export interface Block {
   readonly samples: ArrayLike<number>;

@@ -1,5 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import { medianInto } from './median.ts';
+import { WorkSpace } from './work-space.ts';
 
 /** No estimate from fewer quiet samples than this. */
 const leastQuiet = 32;
@@ -17,6 +18,8 @@ const normalFromMedian = 1.4826;
 const withinReach = 3;
 const truncatedNormal = 0.98658;
 
+const chosen = new WorkSpace();
+
 /**
  * The level of noise in an envelope, in its unit, from its median, echoes left out step by step, and never so low that
  * four times it would call a single count of the converter an echo. `null` where the envelope is empty.
@@ -27,9 +30,9 @@ export function envelopeNoise(envelope: Float64Array, rounding: number): number 
   if (available < 1) return null;
   // An odd stride does not fall into step with a carrier sampled an even number of times to the period.
   const stride = available <= enoughForLevel ? 1 : Math.ceil(available / enoughForLevel) | 1;
-  const values = new Float64Array(Math.ceil(available / stride));
+  const values = chosen.take(Math.ceil(available / stride));
   let count = 0;
-  for (let i = 0; i < envelope.length; i += stride) values[count++] = envelope[i];
+  for (let i = 0; i < available; i += stride) values[count++] = envelope[i];
   let level = medianInto(values, count) / rayleighMedian;
   for (let round = 0; round < 6; round++) {
     const limit = aboveNoise * level;
@@ -65,7 +68,7 @@ export function noiseTrend(envelope: Float64Array, first: number, level: number)
   const flat = { level, middle: 0, slope: 0 };
   if (length < leastQuiet || level === 0) return flat;
   const stride = Math.max(1, Math.floor(length / valuesPerBlock)) | 1;
-  const values = new Float64Array(length);
+  const values = chosen.take(Math.ceil(length / stride));
   const logarithms = new Float64Array(trendBlocks);
   for (let block = 0; block < trendBlocks; block++) {
     let count = 0;
@@ -102,25 +105,30 @@ export function noiseTrend(envelope: Float64Array, first: number, level: number)
  */
 export function quietRuns(envelope: Float64Array, first: number, trend: NoiseTrend): SampleRange[] {
   const { level, middle, slope } = trend;
-  const limitAt = (index: number) => aboveNoise * (slope === 0 ? level : level * Math.exp(slope * (index - middle)));
+  const count = envelope.length;
+  const ratio = Math.exp(slope);
+  let limit = aboveNoise * level * Math.exp(slope * (first - middle));
   const runs: SampleRange[] = [];
   let quietFrom = first;
-  let total = 0;
-  const close = (last: number) => {
-    if (last < quietFrom) return;
-    runs.push({ first: quietFrom, last });
-    total += last - quietFrom + 1;
-  };
-  for (let i = first; i < envelope.length; i++) {
-    if (!(envelope[i] > limitAt(i))) continue;
+  for (let i = first; i < count; i++, limit *= ratio) {
+    if (!(envelope[i] > limit)) continue;
     const from = i;
-    while (i + 1 < envelope.length && envelope[i + 1] > limitAt(i + 1)) i += 1;
+    while (i + 1 < count && envelope[i + 1] > limit * ratio) {
+      i += 1;
+      limit *= ratio;
+    }
     const margin = 4 + ((i - from) >> 1);
-    close(from - margin - 1);
+    if (from - margin > quietFrom) runs.push({ first: quietFrom, last: from - margin - 1 });
     quietFrom = Math.max(quietFrom, i + margin + 1);
   }
-  close(envelope.length - 1);
-  return total < leastQuiet ? [] : runs;
+  if (count > quietFrom) runs.push({ first: quietFrom, last: count - 1 });
+  return samplesIn(runs) < leastQuiet ? [] : runs;
+}
+
+function samplesIn(runs: readonly SampleRange[]): number {
+  let total = 0;
+  for (const { first, last } of runs) total += last - first + 1;
+  return total;
 }
 
 /**
@@ -133,10 +141,10 @@ export function quietRuns(envelope: Float64Array, first: number, trend: NoiseTre
  * Source: median absolute deviation, common practice; quantisation q/√12, common practice; truncated normal, derived.
  */
 export function noiseOf(samples: Float64Array, quiet: readonly SampleRange[], rounding: number): number | null {
-  const total = quiet.reduce((sum, run) => sum + run.last - run.first + 1, 0);
+  const total = samplesIn(quiet);
   if (total < leastQuiet) return null;
   const stride = total <= enoughForMedian ? 1 : Math.ceil(total / enoughForMedian) | 1;
-  const values = new Float64Array(Math.ceil(total / stride) + quiet.length);
+  const values = chosen.take(Math.ceil(total / stride) + quiet.length);
   let count = 0;
   for (const run of quiet) for (let i = run.first; i <= run.last; i += stride) values[count++] = samples[i];
   const middle = medianInto(values, count);

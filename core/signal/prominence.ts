@@ -27,6 +27,7 @@ export function localMaxima(
   leastProminence: number,
 ): LocalMaximum[] {
   const indices: number[] = [];
+  const heights: number[] = [];
   /** Lowest value before each maximum, back to the one before (or the range's beginning), and after the last one. */
   const valleys: number[] = [];
   let valley = values[range.first];
@@ -38,6 +39,7 @@ export function localMaxima(
     while (end < range.last && values[end + 1] === value) end += 1;
     if (end < range.last && values[end + 1] < value) {
       indices.push((i + end) >> 1);
+      heights.push(value);
       valleys.push(valley);
       valley = value;
     }
@@ -47,38 +49,31 @@ export function localMaxima(
   valleys.push(valley);
 
   const count = indices.length;
-  const before = lowestBefore(
-    count,
-    (k) => values[indices[k]],
-    (k) => valleys[k],
-  );
-  const after = lowestBefore(
-    count,
-    (k) => values[indices[count - 1 - k]],
-    (k) => valleys[count - k],
-  );
   const maxima: LocalMaximum[] = [];
+  if (count === 0) return maxima;
+  const before = lowestBefore(heights, valleys);
+  const after = lowestBefore(heights.toReversed(), valleys.toReversed());
   for (let k = 0; k < count; k++) {
-    const prominence = values[indices[k]] - Math.max(before[k], after[count - 1 - k]);
+    const prominence = heights[k] - Math.max(before[k], after[count - 1 - k]);
     if (prominence >= leastProminence) maxima.push({ index: indices[k], prominence });
   }
   return maxima;
 }
 
 /**
- * For each maximum the lowest value back to the nearest higher one, or to the range's end. `valley(k)` is the lowest
+ * For each maximum the lowest value back to the nearest higher one, or to the range's end. `valleys[k]` is the lowest
  * between maximum k − 1 (the end, for 0) and k. A stack holds the maxima that nothing later has overtopped. An end sample
  * that is higher than a maximum needs no place on the stack: it lowers nothing.
  */
-function lowestBefore(count: number, height: (k: number) => number, valley: (k: number) => number): Float64Array {
-  const lowest = new Float64Array(count);
+function lowestBefore(heights: readonly number[], valleys: readonly number[]): number[] {
+  const lowest: number[] = [];
   const stack: number[] = [];
-  for (let k = 0; k < count; k++) {
-    let low = valley(k);
-    while (stack.length > 0 && height(stack[stack.length - 1]) <= height(k)) {
+  for (let k = 0; k < heights.length; k++) {
+    let low = valleys[k];
+    while (stack.length > 0 && heights[stack[stack.length - 1]] <= heights[k]) {
       low = Math.min(low, lowest[stack.pop() as number]);
     }
-    lowest[k] = low;
+    lowest.push(low);
     stack.push(k);
   }
   return lowest;
