@@ -179,10 +179,21 @@ const indexes = new WeakMap<Manifest, ReadonlyMap<string, readonly ManifestRow[]
 function rowsNamed(manifest: Manifest, base: string): readonly ManifestRow[] {
   let index = indexes.get(manifest);
   if (index === undefined) {
-    index = Map.groupBy(manifest.rows, (row) => baseOf(plainPath(row.file)));
+    index = byName(manifest.rows);
     indexes.set(manifest, index);
   }
   return index.get(base) ?? [];
+}
+
+function byName(rows: readonly ManifestRow[]): ReadonlyMap<string, readonly ManifestRow[]> {
+  const named = new Map<string, ManifestRow[]>();
+  for (const row of rows) {
+    const base = baseOf(plainPath(row.file));
+    const others = named.get(base);
+    if (others === undefined) named.set(base, [row]);
+    else others.push(row);
+  }
+  return named;
 }
 
 function isMeant(captureFile: string, manifestFile: string, named: string): boolean {
