@@ -1,9 +1,6 @@
-import { answering, transfers } from './answering.ts';
+import { answering } from './answering.ts';
 import type { Request } from './messages.ts';
 
-const answer = answering();
+const answer = answering((answered, transfer) => self.postMessage(answered, { transfer: [...transfer] }));
 
-self.addEventListener('message', (event: MessageEvent<Request>) => {
-  const answered = answer(event.data);
-  self.postMessage(answered, { transfer: transfers(answered) as ArrayBuffer[] });
-});
+self.addEventListener('message', (event: MessageEvent<Request>) => answer(event.data));

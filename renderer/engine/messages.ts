@@ -72,7 +72,7 @@ export type Request =
 
 export type Answer =
   | { readonly id: number; readonly kind: 'done'; readonly answer: unknown }
-  /** A piece of a long answer: items to be appended to a list of the answer, by its name. */
+  /** A piece of a long answer, so that no message is long to take in: items of one of the answer's lists, in order. */
   | { readonly id: number; readonly kind: 'piece'; readonly list: string; readonly items: readonly unknown[] }
   | { readonly id: number; readonly kind: 'progress'; readonly progress: Progress }
   | { readonly id: number; readonly kind: 'cancelled' }
@@ -100,6 +100,8 @@ export interface FileUnderstood {
   readonly encoding: Encoding;
   readonly delimiter: Delimiter | null;
   readonly decimalMark: DecimalMark;
+  readonly traceCount: number;
+  /** The first fifty of them. */
   readonly traces: readonly TraceDescription[];
   /** The recipe completed by what was inferred. */
   readonly recipe: ImportRecipe;
@@ -114,7 +116,6 @@ export interface ImportedSource {
   /** `ready`: there are captures; `asking`: a person must say something first; `broken`: it cannot be read as it stands. */
   readonly state: 'ready' | 'asking' | 'broken';
   readonly understood: FileUnderstood | null;
-  readonly captures: readonly TraceFacts[];
   readonly asks: readonly Problem[];
   readonly warnings: readonly Problem[];
   readonly problems: readonly Problem[];
@@ -123,9 +124,9 @@ export interface ImportedSource {
 export interface SourcesTold {
   /** All files of the review, in its order. */
   readonly order: readonly string[];
-  /** Those that are new or have changed since the last telling. */
+  /** Those that are new or have changed since the last telling, or whose file was located. */
   readonly changed: readonly SourceFile[];
-  /** `null`: as before. */
+  /** `null`: as before, and none of them was located. */
   readonly manifests: Review['manifests'] | null;
 }
 
@@ -137,6 +138,8 @@ export interface SourcesKnown {
 
 export interface KnownSource extends Omit<ImportedSource, 'state' | 'kind'> {
   readonly state: 'ready' | 'asking' | 'broken' | 'missing';
+  /** With what the manifests and the person know of them. */
+  readonly captures: readonly TraceFacts[];
 }
 
 /** A capture without its samples, which stay in the worker; manifests and the person's facts are laid over it. */

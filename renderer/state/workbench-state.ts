@@ -62,7 +62,7 @@ export interface OpenedSource {
   readonly asks: readonly Problem[];
   readonly warnings: readonly Problem[];
   readonly problems: readonly Problem[];
-  /** SHA-256 of the file that was found in place of the one that the review knows. */
+  /** SHA-256 of other bytes that were given under this name; `takeFound` takes them in place of those that the review knows. The state may be `ready` all the same. */
   readonly found: string | null;
 }
 
@@ -76,6 +76,8 @@ export interface Importing extends Progress {
 export interface EvaluationState {
   /** Of the review as it stood a moment ago, while `evaluating`; `null` before the first. */
   readonly evaluation: Evaluation | null;
+  /** The review that `evaluation` is of. Another one than `review`: what is shown is older than what was decided. */
+  readonly evaluationOf: Review | null;
   readonly evaluating: boolean;
   readonly evaluationProgress: Progress | null;
   /** The selected capture, read live while a gate is dragged; its readings stand in for those of the evaluation. */

@@ -1,0 +1,120 @@
+import type { ImportRecipe } from '../../core/import/import-recipe.ts';
+import type { Engine } from '../engine/engine.ts';
+import type { FileToImport, ImportedSource, Progress } from '../engine/messages.ts';
+import { Cancelled } from '../engine/pauses.ts';
+import type { HostFile } from '../host/host.ts';
+
+/** A file to be read, and the name under which it is to be known. */
+export interface FileWanted {
+  readonly file: string;
+  readonly from: HostFile;
+  readonly recipe: ImportRecipe;
+}
+
+/** Enough files to keep the worker at work between two messages, few enough that the window hardly notices their answers. */
+const filesInBatch = 24;
+const bytesInBatch = 16e6;
+
+/**
+ * Has files read and imported by the worker in batches. The next batch's files are opened while the last one is imported; the window takes in no bytes itself.
+ * Where it is cancelled, what was read until then is the answer.
+ */
+export async function importInBatches(
+  engine: Engine,
+  files: readonly FileWanted[],
+  signal: AbortSignal,
+  onProgress: (progress: Progress) => void,
+): Promise<readonly ImportedSource[]> {
+  const read: ImportedSource[] = [];
+  const batches = batchesOf(files);
+  let next = batches.length === 0 ? null : opened(batches[0]);
+  let done = 0;
+  for (let b = 0; b < batches.length && !signal.aborted; b++) {
+    const { ready, unreadable } = await (next as Promise<Opened>);
+    next = b + 1 < batches.length ? opened(batches[b + 1]) : null;
+    // What rejects while nobody waits for it yet is heard when it is waited for.
+    next?.catch(() => {});
+    read.push(...unreadable);
+    const before = done;
+    try {
+      const answers = await engine.ask(
+        'import',
+        { files: ready },
+        { signal, onProgress: (progress) => onProgress({ done: before + progress.done, total: files.length }) },
+      );
+      read.push(...answers);
+    } catch (error) {
+      if (!(error instanceof Cancelled)) throw error;
+    }
+    done += batches[b].length;
+    onProgress({ done, total: files.length });
+  }
+  return read;
+}
+
+function batchesOf(files: readonly FileWanted[]): FileWanted[][] {
+  const batches: FileWanted[][] = [];
+  let bytes = 0;
+  for (const file of files) {
+    const current = batches.at(-1);
+    if (current === undefined || current.length >= filesInBatch || bytes + file.from.bytes > bytesInBatch) {
+      batches.push([file]);
+      bytes = file.from.bytes;
+    } else {
+      current.push(file);
+      bytes += file.from.bytes;
+    }
+  }
+  return batches;
+}
+
+interface Opened {
+  readonly ready: readonly FileToImport[];
+  readonly unreadable: readonly ImportedSource[];
+}
+
+async function opened(files: readonly FileWanted[]): Promise<Opened> {
+  const ready: FileToImport[] = [];
+  const unreadable: ImportedSource[] = [];
+  await Promise.all(
+    files.map(async ({ file, from, recipe }, i) => {
+      try {
+        ready[i] = { file, content: await from.read(), recipe };
+      } catch (error) {
+        unreadable.push(cannotBeRead(file, error));
+      }
+    }),
+  );
+  return { ready: ready.filter((entry) => entry !== undefined), unreadable };
+}
+
+function cannotBeRead(file: string, error: unknown): ImportedSource {
+  const sentence = error instanceof Error ? error.message : String(error);
+  return {
+    file,
+    sha256: null,
+    kind: 'captures',
+    state: 'broken',
+    understood: null,
+    asks: [],
+    warnings: [],
+    problems: [{ code: 'unreadable', place: { file, line: null, column: null }, sentence }],
+  };
+}
+
+/** Finds files beside a review, a few at a time; those that are not there are left out. */
+export async function findBeside(
+  files: readonly { readonly file: string; readonly recipe: ImportRecipe }[],
+  fileBeside: (file: string) => Promise<HostFile | null>,
+): Promise<readonly FileWanted[]> {
+  const found: FileWanted[] = [];
+  const width = 16;
+  for (let i = 0; i < files.length; i += width) {
+    const some = files.slice(i, i + width);
+    const there = await Promise.all(some.map(({ file }) => fileBeside(file).catch(() => null)));
+    there.forEach((from, j) => {
+      if (from !== null) found.push({ ...some[j], from });
+    });
+  }
+  return found;
+}

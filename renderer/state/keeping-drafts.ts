@@ -1,0 +1,40 @@
+/** So soon after an edit its draft is on its way: with the writing it is kept within a second. */
+const draftAfterMs = 500;
+
+/**
+ * Keeps a draft a moment after the first change since the last was kept, however many follow: a crash costs no more than about a second.
+ * One is written at a time; changes meanwhile are kept next.
+ */
+export class DraftKeeper {
+  private readonly keep: () => Promise<void>;
+  private readonly onFailure: (error: unknown) => void;
+  private timer: ReturnType<typeof setTimeout> | null = null;
+  private writing: Promise<void> | null = null;
+
+  constructor(keep: () => Promise<void>, onFailure: (error: unknown) => void) {
+    this.keep = keep;
+    this.onFailure = onFailure;
+  }
+
+  changed(): void {
+    this.timer ??= setTimeout(() => void this.now(), draftAfterMs);
+  }
+
+  /** At once: the window may be closing. */
+  async now(): Promise<void> {
+    if (this.timer !== null) clearTimeout(this.timer);
+    this.timer = null;
+    await this.writing;
+    this.writing = this.keep()
+      .catch(this.onFailure)
+      .finally(() => (this.writing = null));
+    await this.writing;
+  }
+
+  /** The draft is no longer wanted; resolves when none is being written. */
+  async stop(): Promise<void> {
+    if (this.timer !== null) clearTimeout(this.timer);
+    this.timer = null;
+    await this.writing;
+  }
+}

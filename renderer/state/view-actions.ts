@@ -1,0 +1,85 @@
+import type { CaptureId } from '../../core/capture/capture.ts';
+import { noCursors } from '../trace/cursors.ts';
+import type { Desk } from './desk.ts';
+import { tried } from './desk.ts';
+import type { Actions, ViewState } from './workbench-state.ts';
+
+/** How a review is first seen. Style and theme follow the person, not the review. */
+export const freshView: Omit<ViewState, 'style' | 'theme'> = {
+  selected: null,
+  overlaid: [],
+  view: null,
+  selectedGate: null,
+  drawingGate: false,
+  cursors: noCursors,
+  traceMode: 'rf',
+  envelope: false,
+  asked: null,
+  highlight: null,
+  procedure: 'import',
+};
+
+type ViewActions = Pick<
+  Actions,
+  | 'select'
+  | 'overlay'
+  | 'show'
+  | 'selectGate'
+  | 'setDrawingGate'
+  | 'setCursors'
+  | 'setTraceMode'
+  | 'setEnvelope'
+  | 'ask'
+  | 'setHighlight'
+  | 'setProcedure'
+  | 'setStyle'
+  | 'setTheme'
+  | 'dismissNotices'
+>;
+
+/** What is shown, and never enters the history. */
+export function viewActions(desk: Desk): ViewActions {
+  const { store, host } = desk;
+  const set = store.setState;
+  const keepSettings = () => {
+    const { style, theme } = store.getState();
+    void tried(desk, undefined, () => host.keepSettings({ ...style, theme }));
+  };
+  function select(captureId: CaptureId | null): void {
+    const { selected, overlaid, highlight, captures } = store.getState();
+    if (captureId === selected || (captureId !== null && !captures.has(captureId))) return;
+    set({
+      selected: captureId,
+      overlaid: overlaid.filter((id) => id !== captureId),
+      highlight: highlight?.captureId === captureId ? highlight : null,
+      live: null,
+    });
+  }
+
+  return {
+    select,
+    overlay: (captureIds) =>
+      set(({ selected, captures }) => ({ overlaid: captureIds.filter((id) => id !== selected && captures.has(id)) })),
+    show: (view) => set({ view }),
+    selectGate: (selectedGate) => set({ selectedGate }),
+    setDrawingGate: (drawingGate) => set({ drawingGate }),
+    setCursors: (cursors) => set({ cursors }),
+    setTraceMode: (traceMode) => set({ traceMode }),
+    setEnvelope: (envelope) => set({ envelope }),
+    ask: (asked) => set({ asked }),
+    setHighlight(highlight) {
+      if (highlight !== null) select(highlight.captureId);
+      set({ highlight });
+    },
+    setProcedure: (procedure) => set({ procedure }),
+    setStyle(style) {
+      set({ style });
+      keepSettings();
+    },
+    setTheme(theme) {
+      set({ theme });
+      keepSettings();
+    },
+    dismissNotices: () => set({ notices: [] }),
+  };
+}
