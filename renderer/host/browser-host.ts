@@ -1,15 +1,70 @@
+import { initialSettings, settingsFrom } from '../settings/settings.ts';
+import { BrowserDrafts } from './browser-drafts.ts';
+import { download, droppedFiles, hostFileOf, pickFiles, pickFolder } from './browser-files.ts';
+import { browserReviews } from './browser-reviews.ts';
 import type { Host } from './host.ts';
+
+const settingsKey = 'settings';
+
+let ownDrafts: BrowserDrafts | null = null;
+
+/** Not before it is needed: the desktop window, which uses a part of this host, keeps its drafts elsewhere. */
+function drafts(): BrowserDrafts {
+  ownDrafts ??= new BrowserDrafts();
+  return ownDrafts;
+}
+
+let unsavedNow = false;
+let asksBeforeClosing = false;
 
 /** The host where the page is served to a plain browser. */
 export const browserHost: Host = {
-  async openSample(name) {
-    const answer = await fetch(`./sample/${name}`);
-    if (!answer.ok)
-      throw new Error(`The sample capture ${name} is not there: run npm run sample, then load this page again.`);
-    return { name, bytes: new Uint8Array(await answer.arrayBuffer()) };
+  openFiles: () => pickFiles('.csv,.txt,.tsv,.dat,.asc,.json', true),
+  openFolder: () => pickFolder(),
+  dropped: (data) => droppedFiles(data),
+  openSample: (names) =>
+    Promise.all(
+      names.map(async (name) => {
+        const answer = await fetch(`./sample/${name.split('/').map(encodeURIComponent).join('/')}`);
+        if (!answer.ok)
+          throw new Error(`The sample file ${name} is not there: run npm run sample, then load this page again.`);
+        const file = new File([await answer.arrayBuffer()], name);
+        return hostFileOf(file, name);
+      }),
+    ),
+
+  ...browserReviews,
+  async saveText(suggestedName, mediaType, text) {
+    download(suggestedName, mediaType, text);
+    return true;
   },
+
+  keepDraft: (draft) => drafts().keep(draft),
+  dropDraft: () => drafts().drop(),
+  drafts: () => drafts().leftBehind(),
+  forgetDraft: (id) => drafts().forget(id),
 
   async about() {
     return { version: import.meta.env.VITE_VERSION };
+  },
+
+  async settings() {
+    try {
+      return settingsFrom(localStorage.getItem(settingsKey));
+    } catch {
+      // A browser may refuse to keep anything.
+      return initialSettings;
+    }
+  },
+  async keepSettings(settings) {
+    localStorage.setItem(settingsKey, JSON.stringify(settings));
+  },
+  sayUnsaved(unsaved) {
+    unsavedNow = unsaved;
+    if (asksBeforeClosing) return;
+    asksBeforeClosing = true;
+    window.addEventListener('beforeunload', (event) => {
+      if (unsavedNow) event.preventDefault();
+    });
   },
 };

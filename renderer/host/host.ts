@@ -93,6 +93,8 @@ export interface Host {
     readonly suggestedName: string;
     readonly text: string;
     readonly version: string | null;
+    /** The review's files by SHA-256: a host that could not find them again by their names keeps them. */
+    readonly sources: ReadonlyMap<string, HostFile>;
   }): Promise<Saved>;
   /**
    * What the review's files are called as seen from a place, by the name each has now; a name that is missing stays as it is.

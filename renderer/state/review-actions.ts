@@ -113,7 +113,13 @@ export function reviewActions(desk: Desk): ReviewActions {
       if (at !== null && at !== to) await renameFor(at);
       const { review } = desk.document;
       const text = await textOf(desk, review);
-      const saved = await host.saveReview({ place: at, suggestedName, text, version });
+      const saved = await host.saveReview({
+        place: at,
+        suggestedName,
+        text,
+        version,
+        sources: sourcesOf(desk, review),
+      });
       if (saved.kind === 'cancelled') return false;
       if (saved.kind === 'changed-since') {
         store.setState({ conflict: { place: saved.place, at: saved.at } });

@@ -1,0 +1,41 @@
+import { get, keysOf, put, remove } from './browser-store.ts';
+import type { HostFile } from './host.ts';
+
+/** Bytes kept at most: what is beyond must be located again. */
+const mostBytes = 500e6;
+
+/** One window at a time looks after the bytes, so that none sweeps away what another is about to speak of. */
+export function whileAlone<T>(work: () => Promise<T>): Promise<T> {
+  return navigator.locks.request('contents', work) as Promise<T>;
+}
+
+/** Keeps the bytes of files by their hash, as far as there is room: a page that is gone cannot ask the person's files for them again. */
+export async function keepContents(sources: ReadonlyMap<string, HostFile>): Promise<void> {
+  const kept = new Set(await keysOf('contents'));
+  let room = mostBytes;
+  for (const [sha256, file] of sources) {
+    room -= file.bytes;
+    if (room < 0) return;
+    if (kept.has(sha256)) continue;
+    // A file that is gone by now, or a full disk, is no reason to lose the review.
+    const blob = await file.read().catch(() => null);
+    if (blob !== null) await put('contents', sha256, blob).catch(() => null);
+  }
+}
+
+export async function contentOf(file: string, sha256: string | null): Promise<HostFile | null> {
+  const blob = sha256 === null ? undefined : await get<Blob>('contents', sha256);
+  return blob === undefined ? null : { name: file, bytes: blob.size, read: async () => blob };
+}
+
+/** Lets go of bytes that no draft and no recent review speaks of. */
+export async function sweepContents(): Promise<void> {
+  const spoken = new Set<string>();
+  for (const table of ['drafts', 'recent'] as const) {
+    for (const key of await keysOf(table)) {
+      const entry = await get<{ readonly contents: readonly string[] }>(table, key);
+      for (const sha256 of entry?.contents ?? []) spoken.add(sha256);
+    }
+  }
+  for (const sha256 of await keysOf('contents')) if (!spoken.has(sha256)) await remove('contents', sha256);
+}

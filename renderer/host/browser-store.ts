@@ -1,0 +1,56 @@
+/** Tables of the browser's own database, where drafts, recent reviews and settings are kept. */
+export type Table = 'drafts' | 'contents' | 'recent' | 'settings';
+
+const tables: readonly Table[] = ['drafts', 'contents', 'recent', 'settings'];
+const databaseName = 'a-scan-workbench';
+
+let opened: Promise<IDBDatabase> | null = null;
+
+function database(): Promise<IDBDatabase> {
+  opened ??= new Promise<IDBDatabase>((resolve, reject) => {
+    const request = indexedDB.open(databaseName, 1);
+    request.onupgradeneeded = () => {
+      for (const table of tables) request.result.createObjectStore(table);
+    };
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(refused(request.error));
+  });
+  return opened;
+}
+
+async function done<T>(
+  table: Table,
+  mode: IDBTransactionMode,
+  ask: (store: IDBObjectStore) => IDBRequest<T>,
+): Promise<T> {
+  const transaction = (await database()).transaction(table, mode);
+  const request = ask(transaction.objectStore(table));
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve(request.result);
+    transaction.onerror = () => reject(refused(transaction.error));
+    transaction.onabort = () => reject(refused(transaction.error));
+  });
+}
+
+export function get<T>(table: Table, key: string): Promise<T | undefined> {
+  return done(table, 'readonly', (store) => store.get(key) as IDBRequest<T | undefined>);
+}
+
+export function put(table: Table, key: string, value: unknown): Promise<IDBValidKey> {
+  return done(table, 'readwrite', (store) => store.put(value, key));
+}
+
+export function remove(table: Table, key: string): Promise<undefined> {
+  return done(table, 'readwrite', (store) => store.delete(key));
+}
+
+export async function keysOf(table: Table): Promise<string[]> {
+  return (await done(table, 'readonly', (store) => store.getAllKeys())).map(String);
+}
+
+function refused(cause: DOMException | null): Error {
+  const reason = cause?.name === 'QuotaExceededError' ? 'there is no room left' : (cause?.message ?? 'unknown reason');
+  return new Error(`The browser could not keep this (${reason}). Save the review now, so that nothing is lost.`, {
+    cause,
+  });
+}
