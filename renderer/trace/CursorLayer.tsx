@@ -76,7 +76,7 @@ function Cursor({
       className={styles.cursor}
       data-name={name}
       // Out of view it keeps its place in the order of the Tab key, at the edge beyond which it stands.
-      style={{ left: Math.min(plane.widthPx, Math.max(0, x)) }}
+      style={{ left: x < 0 || x > plane.widthPx ? Math.min(plane.widthPx - 9, Math.max(9, x)) : x }}
       data-beyond={x < 0 || x > plane.widthPx || undefined}
       role="slider"
       tabIndex={0}

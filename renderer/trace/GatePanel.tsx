@@ -61,6 +61,15 @@ export function GatePanel({ gate, gates, reading, calibration, style, onGateEdit
             onCommit={change}
           />
         </div>
+      </div>
+      <div className={styles.below}>
+        {gate.span.axis === 'path' && calibration === null ? (
+          <p className={styles.doubt}>
+            This gate lies in sound path, and there is no calibration to place it by: calibrate, or give it in time.
+          </p>
+        ) : (
+          <ReadFigures reading={reading} style={style} onAsk={(figure) => onAsk(gate.name, figure)} />
+        )}
         <div className={styles.actions}>
           <Button small onPress={() => onGateEdit({ kind: 'remove-gate', name: gate.name }, 'now')}>
             Remove
@@ -68,13 +77,6 @@ export function GatePanel({ gate, gates, reading, calibration, style, onGateEdit
           <IconButton icon="close" label="Close the gate’s numbers" onPress={onClose} />
         </div>
       </div>
-      {gate.span.axis === 'path' && calibration === null ? (
-        <p className={styles.doubt}>
-          This gate lies in sound path, and there is no calibration to place it by: calibrate, or give it in time.
-        </p>
-      ) : (
-        <ReadFigures reading={reading} style={style} onAsk={(figure) => onAsk(gate.name, figure)} />
-      )}
     </section>
   );
 }
@@ -108,7 +110,7 @@ function ReadFigures({
   ];
   const known = figures.filter(([, , text]) => text !== null);
   return (
-    <>
+    <div className={styles.read}>
       {known.length > 0 && (
         <dl className={styles.reading}>
           {known.map(([figure, name, text]) => (
@@ -132,7 +134,7 @@ function ReadFigures({
           ))}
         </ul>
       )}
-    </>
+    </div>
   );
 }
 

@@ -1,9 +1,9 @@
 import type { SampleRange } from '../../core/capture/waveform.ts';
-import type { Reflector } from '../../core/review/review.ts';
 import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
 import styles from './MarkLayer.module.css';
 import { type Plane, xOf } from './plane.ts';
 import { lengthText, timeText } from './readout.ts';
+import type { ShownReflector } from './trace-props.ts';
 
 /** Where the calibration looks for its reflectors: a bracket that stands on the time axis, with the distance. */
 export function ReflectorMarks({
@@ -11,7 +11,7 @@ export function ReflectorMarks({
   plane,
   style,
 }: {
-  readonly reflectors: readonly Reflector[];
+  readonly reflectors: readonly ShownReflector[];
   readonly plane: Plane;
   readonly style: FigureStyle;
 }) {

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { Drawing } from '../engine/messages.ts';
-import { paint } from './drawing.ts';
+import { extremaOf, paint } from './drawing.ts';
 import styles from './OverviewStrip.module.css';
 import { draggedWindow, nudgedWindow, type WindowPart, windowAbout, windowOnStrip } from './overview.ts';
 import { timeText } from './readout.ts';
@@ -13,14 +13,10 @@ export function OverviewStrip({
   overview,
   view,
   limits,
-  lowPercent,
-  highPercent,
   style,
   onView,
 }: Pick<TraceViewProps, 'overview' | 'view' | 'onView' | 'style'> & {
   readonly limits: ViewportLimits;
-  readonly lowPercent: number;
-  readonly highPercent: number;
 }) {
   const strip = useRef<HTMLFieldSetElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -36,10 +32,10 @@ export function OverviewStrip({
   }, []);
 
   useEffect(() => {
-    const repaint = () => paintStrip(canvas.current, overview, limits, lowPercent, highPercent, width);
+    const repaint = () => paintStrip(canvas.current, overview, limits, width);
     repaint();
     return onThemeChange(repaint);
-  }, [overview, limits, lowPercent, highPercent, width]);
+  }, [overview, limits, width]);
 
   const usPerPx = width === 0 ? 0 : (limits.toUs - limits.fromUs) / width;
   const shown = windowOnStrip(view, limits, width);
@@ -127,8 +123,6 @@ function paintStrip(
   canvas: HTMLCanvasElement | null,
   overview: Drawing | null,
   limits: ViewportLimits,
-  lowPercent: number,
-  highPercent: number,
   width: number,
 ): void {
   const context = canvas?.getContext('2d');
@@ -138,10 +132,14 @@ function paintStrip(
   canvas.width = Math.round(width * ratio);
   canvas.height = Math.round(height * ratio);
   if (overview === null) return;
+  // As high as the strip allows: it is there to find one's way, and a record of low echoes must not look empty.
+  const { minimum, maximum } = extremaOf(overview);
+  const room = Math.max(1, (maximum - minimum) * 0.08);
+  const [low, high] = [minimum - room, maximum + room];
   context.fillStyle = context.strokeStyle = themeColour('--trace');
   paint(context, overview, {
     xOf: (timeUs) => ((timeUs - limits.fromUs) / (limits.toUs - limits.fromUs)) * canvas.width,
-    yOf: (percent) => ((highPercent - percent) / (highPercent - lowPercent)) * canvas.height,
+    yOf: (percent) => ((high - percent) / (high - low)) * canvas.height,
     strokePx: Math.max(1, Math.round(ratio)),
     pattern: [],
   });

@@ -27,8 +27,8 @@ export function TraceHead({
   conditioningPanel,
   facts,
 }: TraceHeadProps & {
-  /** The recipe in a few words. */
-  readonly conditioning: string;
+  /** What of the recipe changes the trace's shape, in a few words; `null` for nothing but the base line. */
+  readonly conditioning: string | null;
   readonly conditioningPanel: ReactNode;
   readonly facts: ReactNode;
 }) {
@@ -66,12 +66,12 @@ export function TraceHead({
   );
 }
 
-function ConditioningButton({ words, children }: { readonly words: string; readonly children: ReactNode }) {
+function ConditioningButton({ words, children }: { readonly words: string | null; readonly children: ReactNode }) {
   const [isOpen, setOpen] = useState(false);
   return (
     <DialogTrigger isOpen={isOpen} onOpenChange={setOpen}>
       <AriaButton className={styles.toggle ?? ''}>
-        Conditioning: {words} <Icon name="chevron-down" />
+        Conditioning{words === null ? '' : `: ${words}`} <Icon name="chevron-down" />
       </AriaButton>
       {/* Not modal: the trace stays in sight and can be moved while the recipe is changed. */}
       <Popover className={styles.popover ?? ''} placement="bottom end" isNonModal>

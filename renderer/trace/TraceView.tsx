@@ -152,6 +152,7 @@ export function TraceView(props: TraceViewProps) {
   if (first === undefined) return null;
   return (
     <section className={styles.view} aria-label="Trace">
+      <Legend traces={traces} />
       <div
         className={styles.stage}
         ref={stage}
@@ -187,14 +188,13 @@ export function TraceView(props: TraceViewProps) {
               <EchoLayer {...props} plane={plane} />
               <GateLayer {...props} plane={plane} onGone={() => frame.current?.focus()} />
               <CursorLayer {...props} plane={plane} limits={limits} stepUs={first.stepUs} />
-              <Legend traces={traces} />
               {gestures.band !== null && <BandMark band={gestures.band} height={area.height} />}
             </>
           )}
         </div>
       </div>
       <div className={styles.below} style={{ marginLeft: area.left }}>
-        <OverviewStrip {...props} limits={limits} lowPercent={lowPercent} highPercent={highPercent} />
+        <OverviewStrip {...props} limits={limits} />
       </div>
       <TraceReadout {...props} limits={limits} pointerUs={pointerUs} />
       <p hidden id="trace-keys">

@@ -1,5 +1,5 @@
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
-import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
+import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { fieldText } from './gate-fields.ts';
 
 const baselineWords = { none: 'base line as captured', mean: 'mean taken out', linear: 'straight base line taken out' };
@@ -14,10 +14,10 @@ export function conditioningWords({ baseline, bandPass }: ConditioningRecipe, st
   return `${base[0]!.toUpperCase()}${base.slice(1)}, ${band}`;
 }
 
-/** Short, for a button: `2 to 8 MHz`, or `no filter`. */
-export function bandWords({ bandPass }: ConditioningRecipe, style: FigureStyle): string {
-  if (bandPass === null) return 'no filter';
-  return `${fieldText(bandPass.lowMHz, 'frequency', style)} to ${figureWithUnit(bandPass.highMHz, 'frequency', 1, style)}`;
+/** Short, for a button: `2 to 8 MHz`; `null` without a filter. */
+export function bandWords({ bandPass }: ConditioningRecipe, style: FigureStyle): string | null {
+  if (bandPass === null) return null;
+  return `${fieldText(bandPass.lowMHz, 'frequency', style)} to ${fieldText(bandPass.highMHz, 'frequency', style)} MHz`;
 }
 
 /** A wide band to begin with, which the sampling rate allows: a person narrows it with the effect in sight. */

@@ -13,6 +13,14 @@ export function shownAt(drawing: Drawing, timeUs: number): Extrema | null {
   return nearest === undefined ? null : { minimum: nearest, maximum: nearest };
 }
 
+/** The lowest and highest of what is drawn; 0 for nothing. */
+export function extremaOf(drawing: Drawing): Extrema {
+  const [lows, highs] =
+    drawing.kind === 'spans' ? [drawing.minima, drawing.maxima] : [drawing.heights, drawing.heights];
+  if (lows.length === 0) return { minimum: 0, maximum: 0 };
+  return { minimum: Math.min(...lows), maximum: Math.max(...highs) };
+}
+
 /** Device pixels from the canvas's corner, y downwards. */
 export interface Painter {
   xOf(timeUs: number): number;

@@ -1,4 +1,4 @@
-import type { Viewport } from './viewport.ts';
+import { pixelOf, timeAt, type Viewport } from './viewport.ts';
 
 /**
  * The inside of the plot in CSS pixels from its upper left corner, and what its edges stand for.
@@ -17,7 +17,7 @@ export interface Plane {
 }
 
 export function xOf({ view, widthPx }: Plane, timeUs: number): number {
-  return ((timeUs - view.fromUs) / (view.toUs - view.fromUs)) * widthPx;
+  return pixelOf(view, timeUs, widthPx);
 }
 
 export function yOf({ lowPercent, highPercent, heightPx }: Plane, percent: number): number {
@@ -25,7 +25,7 @@ export function yOf({ lowPercent, highPercent, heightPx }: Plane, percent: numbe
 }
 
 export function timeAtX({ view, widthPx }: Plane, xPx: number): number {
-  return view.fromUs + (xPx / widthPx) * (view.toUs - view.fromUs);
+  return timeAt(view, xPx, widthPx);
 }
 
 export function percentAtY({ lowPercent, highPercent, heightPx }: Plane, yPx: number): number {

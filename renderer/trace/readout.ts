@@ -3,7 +3,6 @@ import type { Extrema } from '../../core/capture/extrema-pyramid.ts';
 import type { Flag } from '../../core/flag.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import { type FigureStyle, figureText, figureWithUnit } from '../../core/units/figure-style.ts';
-import { decimalsFor } from '../../core/units/format-quantity.ts';
 import type { Viewport } from './viewport.ts';
 
 /** As many decimals as the shown part of the axis can tell apart: 4 figures of its length. */
@@ -57,11 +56,9 @@ export function readingFigures(reading: Reading, style: FigureStyle): ReadFigure
   const { timeUs, soundPathMm, amplitudePercent, belowPeakDb } = reading;
   const figures: ReadFigure[] = [];
   if (soundPathMm !== null) {
-    const decimals = Math.min(3, decimalsFor(soundPathMm.standardUncertainty, 2));
-    figures.push({ figure: 'sound-path', text: figureWithUnit(soundPathMm.value, 'length', decimals, style) });
+    figures.push({ figure: 'sound-path', text: figureWithUnit(soundPathMm.value, 'length', 2, style) });
   } else if (timeUs !== null) {
-    const decimals = Math.min(4, decimalsFor(timeUs.standardUncertainty, 2));
-    figures.push({ figure: 'time', text: figureWithUnit(timeUs.value, 'time', decimals, style) });
+    figures.push({ figure: 'time', text: figureWithUnit(timeUs.value, 'time', 2, style) });
   }
   if (amplitudePercent !== null) {
     const height = figureWithUnit(amplitudePercent, 'percent', 1, style);

@@ -5,7 +5,6 @@ import type { Rectification, SampleRange } from '../../core/capture/waveform.ts'
 import type { Gate } from '../../core/gate/gate.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import type { Edit } from '../../core/review/edit.ts';
-import type { Reflector } from '../../core/review/review.ts';
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import type { Echo } from '../../core/signal/echoes.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
@@ -36,6 +35,13 @@ export interface ShownTrace {
 
 /** A figure of a gate's reading that can be asked where it comes from. */
 export type GateFigure = 'time' | 'amplitude' | 'sound-path' | 'below-peak' | 'crossing';
+
+/** Where the calibration looked for a known reflector. */
+export interface ShownReflector {
+  readonly distanceMm: number;
+  readonly fromUs: number;
+  readonly toUs: number;
+}
 
 export interface TraceViewProps {
   /** At least one. */
@@ -71,7 +77,7 @@ export interface TraceViewProps {
   readonly echoes: readonly Echo[];
   onEchoChosen(echo: number): void;
   /** The calibration's windows that look into this capture. */
-  readonly reflectors: readonly Reflector[];
+  readonly reflectors: readonly ShownReflector[];
 
   readonly cursors: Cursors;
   onCursors(cursors: Cursors): void;

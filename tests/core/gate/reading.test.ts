@@ -89,6 +89,7 @@ describe('readGate: one echo of 80 % at 61.5 µs', () => {
       const reading = read(oneEcho, gate(60, 63, threshold), 'crossing');
       expect(reading.timeUs!.value).toBeCloseTo(61.5 - sigmaUs * Math.sqrt(2 * Math.log(80 / threshold)), 2);
       expect(reading.crossingUs).toBe(reading.timeUs!.value);
+      expect(reading.peakUs).toBeCloseTo(61.5, 3);
       expect(reading.flags).toEqual([]);
     },
   );

@@ -1,7 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { limitsOf, pan, pixelOf, timeAt, type Viewport, wholeOf, zoomAbout } from '../../renderer/trace/viewport.ts';
-import { viewportCommands } from '../../renderer/trace/viewport-commands.ts';
+import {
+  limitsOf,
+  limitsOfAll,
+  pan,
+  pinched,
+  pixelOf,
+  timeAt,
+  type Viewport,
+  wholeOf,
+  windowBetween,
+  windowToSee,
+  zoomAbout,
+} from '../../../renderer/trace/viewport.ts';
+import { viewportCommands } from '../../../renderer/trace/viewport-commands.ts';
 
 const limits = { fromUs: 0, toUs: 100, shortestUs: 1 };
 
@@ -37,6 +49,81 @@ describe('pan', () => {
     ['nowhere when all is shown', { fromUs: 0, toUs: 100 }, 30, { fromUs: 0, toUs: 100 }],
   ])('%s', (_name, view, byUs, expected) => {
     expect(pan(view, byUs, limits)).toEqual(expected);
+  });
+});
+
+describe('limitsOfAll', () => {
+  it('from the earliest start to the latest end, by the finest step', () => {
+    expect(
+      limitsOfAll([
+        { startUs: 0, stepUs: 0.1, sampleCount: 1001 },
+        { startUs: 50, stepUs: 0.05, sampleCount: 2001 },
+      ]),
+    ).toEqual({ fromUs: 0, toUs: 150, shortestUs: 0.4 });
+  });
+});
+
+describe('windowBetween', () => {
+  it.each([
+    ['two times', 20, 30, { fromUs: 20, toUs: 30 }],
+    ['drawn backwards', 30, 20, { fromUs: 20, toUs: 30 }],
+    ['too narrow: the shortest, about its middle', 20, 20.2, { fromUs: 19.6, toUs: 20.6 }],
+    ['beyond the record: as much as there is', -50, 170, { fromUs: 0, toUs: 100 }],
+    ['over the start: moved inside', -10, 10, { fromUs: 0, toUs: 20 }],
+  ])('%s', (_name, a, b, expected) => {
+    const found = windowBetween(a, b, limits);
+    expect(found.fromUs).toBeCloseTo(expected.fromUs, 9);
+    expect(found.toUs).toBeCloseTo(expected.toUs, 9);
+  });
+});
+
+describe('pinched', () => {
+  it.each([
+    ['fingers stay: nothing changes', [30, 50], [300, 500], { fromUs: 0, toUs: 100 }],
+    ['fingers twice as far apart: half of it, about what is held', [30, 50], [200, 600], { fromUs: 20, toUs: 70 }],
+    ['both move on together: the trace comes along', [30, 40], [250, 450], { fromUs: 17.5, toUs: 67.5 }],
+    ['fingers on one place: all of it', [30, 50], [400, 400], { fromUs: 0, toUs: 100 }],
+  ] as const)('%s', (_name, times, places, expected) => {
+    const found = pinched(times, places, 1000, limits);
+    expect(found.fromUs).toBeCloseTo(expected.fromUs, 9);
+    expect(found.toUs).toBeCloseTo(expected.toUs, 9);
+  });
+
+  it('what was held lies under the fingers, where neither limit is met', () => {
+    const found = pinched([41, 47], [310, 720], 1000, limits);
+    expect(pixelOf(found, 41, 1000)).toBeCloseTo(310, 9);
+    expect(pixelOf(found, 47, 1000)).toBeCloseTo(720, 9);
+  });
+});
+
+describe('windowToSee', () => {
+  const view = { fromUs: 40, toUs: 60 };
+  it.each([
+    ['well inside and wide enough: nothing moves', { fromUs: 45, toUs: 47 }, view],
+    ['beside it: moved there, as long as before', { fromUs: 71, toUs: 73 }, { fromUs: 62, toUs: 82 }],
+    ['half outside: moved to its middle', { fromUs: 59, toUs: 61 }, { fromUs: 50, toUs: 70 }],
+    ['too short to be seen: zoomed to four times its length', { fromUs: 50, toUs: 50.4 }, { fromUs: 49.4, toUs: 51 }],
+    ['one sample: as close as the record allows', { fromUs: 50, toUs: 50 }, { fromUs: 49.5, toUs: 50.5 }],
+    ['too long for it: zoomed out', { fromUs: 20, toUs: 42 }, { fromUs: 0, toUs: 88 }],
+  ])('%s', (_name, stretch, expected) => {
+    const found = windowToSee(view, stretch, limits);
+    expect(found.fromUs).toBeCloseTo(expected.fromUs, 9);
+    expect(found.toUs).toBeCloseTo(expected.toUs, 9);
+  });
+
+  it('whatever is to be seen within the record is inside the window, and not overlooked', () => {
+    const time = fc.double({ min: 0, max: 100, noNaN: true });
+    fc.assert(
+      fc.property(time, time, time, time, (a, b, c, d) => {
+        const seen = windowBetween(a, b, limits);
+        const stretch = { fromUs: Math.min(c, d), toUs: Math.max(c, d) };
+        const found = windowToSee(seen, stretch, limits);
+        expect(found.fromUs).toBeLessThanOrEqual(stretch.fromUs + 1e-9);
+        expect(found.toUs).toBeGreaterThanOrEqual(stretch.toUs - 1e-9);
+        if (stretch.toUs - stretch.fromUs >= limits.shortestUs)
+          expect((stretch.toUs - stretch.fromUs) / (found.toUs - found.fromUs)).toBeGreaterThan(0.02);
+      }),
+    );
   });
 });
 
@@ -111,6 +198,8 @@ describe('viewportCommands', () => {
     ['Zoom out', { fromUs: 45, toUs: 65 }, { fromUs: 40, toUs: 70 }],
     ['Earlier', { fromUs: 40, toUs: 60 }, { fromUs: 36, toUs: 56 }],
     ['Later', { fromUs: 40, toUs: 60 }, { fromUs: 44, toUs: 64 }],
+    ['Start of the record', { fromUs: 40, toUs: 60 }, { fromUs: 0, toUs: 20 }],
+    ['End of the record', { fromUs: 40, toUs: 60 }, { fromUs: 80, toUs: 100 }],
     ['Whole record', { fromUs: 40, toUs: 60 }, { fromUs: 0, toUs: 100 }],
   ])('%s', (label, view, expected) => {
     const moved = viewportCommands.find((command) => command.label === label)!.run(view, limits);
