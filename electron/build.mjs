@@ -12,6 +12,7 @@ import { fileURLToPath } from 'node:url';
 import { stripVTControlCharacters } from 'node:util';
 import react from '@vitejs/plugin-react';
 import { build } from 'vite';
+import { licences } from './licences.mjs';
 import { isStale, stampOf } from './staleness.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
@@ -67,6 +68,7 @@ async function buildDesktop() {
       chunkSizeWarningLimit: 1000,
     },
   });
+  writeFileSync(`${root}build/renderer/licences.txt`, licences());
   await nodeProgram({ main: `${root}electron/main.ts`, serve: `${root}electron/serve.ts` }, `${root}build`, [
     'electron',
   ]);

@@ -6,7 +6,8 @@ import { printable } from './table.ts';
 /** What a command has to say: the document for programs, the words for a person, and whether all of it can be trusted. */
 export interface Answer {
   readonly document: object;
-  readonly words: string;
+  /** Made only where a person asked. */
+  readonly words: () => string;
   readonly trusted: boolean;
   /** Inputs that could not be used although others could. */
   readonly problems: readonly Problem[];
@@ -20,7 +21,7 @@ export function give(answer: Answer, json: boolean): number {
     const document = { ...answer.document, ...(problems.length > 0 && { problems: problems.map(problemLine) }) };
     process.stdout.write(`${JSON.stringify(document)}\n`);
   } else {
-    process.stdout.write(`${answer.words}\n`);
+    process.stdout.write(`${answer.words()}\n`);
     if (warnings.length > 0)
       process.stdout.write(`\nTaken as read, since the files do not say otherwise:\n${grouped(warnings)}\n`);
   }

@@ -62,9 +62,9 @@ export function AboutBox({
           </Button>
         ) : (
           // biome-ignore lint/a11y/noNoninteractiveTabindex: a long text must be scrollable by the keyboard
-          <pre className={styles.licences} tabIndex={0} role="region" aria-label="Licences">
-            {licences}
-          </pre>
+          <section className={styles.licences} tabIndex={0} aria-label="Licences">
+            <pre>{licences}</pre>
+          </section>
         )}
       </div>
     </Modal>

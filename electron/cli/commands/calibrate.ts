@@ -52,7 +52,7 @@ export async function calibrate(words: readonly string[], options: CalibrateOpti
   ];
   return {
     document,
-    words: calibrationWords(result) + flagLegend(flags),
+    words: () => calibrationWords(result) + flagLegend(flags),
     trusted: trustworthy(flags),
     problems: [],
     warnings,

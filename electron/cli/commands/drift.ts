@@ -59,7 +59,7 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
   const passed = result.checks.every((check) => check.verdict === null || check.verdict === 'pass');
   return {
     document: { ...driftDocument(result, captures), warnings: warningLines(warnings) },
-    words: driftWords(result, captures) + flagLegend(flags),
+    words: () => driftWords(result, captures) + flagLegend(flags),
     trusted: passed && trustworthy(flags),
     problems,
     warnings,

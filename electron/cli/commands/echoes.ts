@@ -69,7 +69,7 @@ export async function echoes(words: readonly string[], options: EchoesOptions): 
       settings: { above_percent: settings.abovePercent, conditioning: plan.conditioning },
       warnings: warningLines(warnings),
     },
-    words: (rows.length === 0 ? 'No echo reaches the height asked for.' : table(columns, rows)) + remark + legend,
+    words: () => (rows.length === 0 ? 'No echo reaches the height asked for.' : table(columns, rows)) + remark + legend,
     trusted: true,
     problems,
     warnings,

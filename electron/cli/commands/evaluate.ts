@@ -49,7 +49,7 @@ export function evaluateReview(file: string): Answer {
   ];
   return {
     document: { ...evaluationDocument(evaluation, review, settings), warnings: warningLines(warnings) },
-    words: parts.join('\n\n') + flagLegend(flags),
+    words: () => parts.join('\n\n') + flagLegend(flags),
     trusted: trustworthy(flags) && verdicts.every((verdict) => verdict === null || verdict === 'pass'),
     problems,
     warnings,

@@ -65,7 +65,7 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
       settings,
       warnings: warningLines(warnings),
     },
-    words: readingWords(result, captures) + flagLegend(result.readings.flatMap((reading) => reading.flags)),
+    words: () => readingWords(result, captures) + flagLegend(result.readings.flatMap((reading) => reading.flags)),
     trusted: trustworthy(result.readings.flatMap((reading) => reading.flags)),
     problems,
     warnings,
