@@ -1,13 +1,18 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { contentPolicy } from '../../electron/content-policy.ts';
 import { isOwnPage } from '../../electron/page-address.ts';
-import { asked, handlers, happen, makeReady, schemes, windows } from './electron-double.ts';
+import { answersToCome, asked, handlers, happen, makeReady, schemes, windows, world } from './electron-double.ts';
 
 beforeAll(async () => {
+  world.userData = mkdtempSync(join(tmpdir(), 'profile-'));
   await import('../../electron/main.ts');
   makeReady();
-  await new Promise((resolve) => setImmediate(resolve));
+  await vi.waitFor(() => expect(windows).toHaveLength(1));
 });
+afterAll(() => rmSync(world.userData, { recursive: true }));
 
 describe('the desktop window', () => {
   it('registers its scheme, switches the sandbox on and forbids navigation before the application is ready, all else after', () => {
@@ -18,6 +23,9 @@ describe('the desktop window', () => {
       'app.enableSandbox',
       'app.on web-contents-created',
       'app.on window-all-closed',
+      'app.requestSingleInstanceLock',
+      'app.on second-instance',
+      'app.on open-file',
     ]);
     expect(after[0]).toBe('protocol.handle workbench');
     expect(after.at(-1)).toBe('new BrowserWindow');
@@ -48,6 +56,59 @@ describe('the desktop window', () => {
   it('ends with its last window', () => {
     happen('window-all-closed');
     expect(asked).toContain('app.quit');
+  });
+
+  it('comes to the front when the program is started once more, and no second one opens', () => {
+    happen('second-instance', {}, ['workbench'], '/here');
+    expect(windows).toHaveLength(1);
+    expect(windows[0]?.focused).toBe(1);
+  });
+
+  it('stays beside a new one when the second start names a review, or a review is double-clicked', async () => {
+    happen('second-instance', {}, ['workbench', 'plate.ascan-review'], '/here');
+    await expect.poll(() => windows.length).toBe(2);
+    happen('open-file', { preventDefault: () => {} }, '/reviews/weld.ascan-review');
+    await expect.poll(() => windows.length).toBe(3);
+    for (const { loaded } of windows) expect(loaded).toEqual(['workbench://app/']);
+  });
+});
+
+describe('closing a window', () => {
+  const call = async (name: string, page: { readonly mainFrame: unknown }, ...given: unknown[]) =>
+    (handlers.get(`workbench:${name}`) as (...all: unknown[]) => unknown)(
+      { senderFrame: page.mainFrame, sender: page },
+      ...given,
+    );
+
+  it('with unsaved work asks the page first, and closes when the page says so', async () => {
+    const window = windows[1]!;
+    await call('sayUnsaved', window.webContents, true);
+    expect(window.edited).toBe(true);
+    window.close();
+    expect(window.isClosed).toBe(false);
+    expect(window.webContents.sent).toEqual([['workbench:closeAsked', {}]]);
+    await call('closeWindow', window.webContents);
+    expect(window.isClosed).toBe(true);
+    await expect(call('about', window.webContents)).rejects.toThrow('not the workbench');
+  });
+
+  it('with a page that has stopped closes at once', async () => {
+    const window = windows[2]!;
+    await call('sayUnsaved', window.webContents, true);
+    window.webContents.crashed = true;
+    window.close();
+    expect(window.isClosed).toBe(true);
+  });
+
+  it('leaves the draft of a page that stopped to be recovered by the page that follows', async () => {
+    const { webContents, loaded } = windows[0]!;
+    const draft = { name: null, place: null, version: null, text: '{"half": "done"}', sources: [] };
+    await call('keepDraft', webContents, draft);
+    expect(await call('drafts', webContents)).toEqual([]);
+    answersToCome.push({ response: 0 });
+    (webContents.listening.get('render-process-gone') as () => void)();
+    await expect.poll(() => loaded).toEqual(['workbench://app/', 'workbench://app/']);
+    expect(await call('drafts', webContents)).toMatchObject([{ name: null, text: '{"half": "done"}' }]);
   });
 });
 
@@ -107,14 +168,31 @@ describe('navigation', () => {
 describe('permissions and the network', () => {
   const call = (name: string, ...given: unknown[]) => (handlers.get(name) as (...all: unknown[]) => unknown)(...given);
 
-  it.each(['media', 'geolocation', 'notifications', 'clipboard-read', 'serial'])('%s is refused', (permission) => {
+  const mainFrame = { isMainFrame: true, requestingUrl: 'workbench://app/' };
+
+  function isGranted(permission: string, details: object, origin: string): readonly [boolean | null, unknown] {
     let decided: boolean | null = null;
-    call('permission request', {}, permission, (granted: boolean) => {
+    const decide = (granted: boolean) => {
       decided = granted;
-    });
-    expect(decided).toBe(false);
-    expect(call('permission check', {}, permission)).toBe(false);
-    expect(call('device permission', { deviceType: 'usb' })).toBe(false);
+    };
+    call('permission request', {}, permission, decide, details);
+    return [decided, call('permission check', {}, permission, origin, details)];
+  }
+
+  it.each(['media', 'geolocation', 'notifications', 'clipboard-read', 'serial', 'fullscreen', 'openExternal'])(
+    '%s is refused',
+    (permission) => {
+      expect(isGranted(permission, mainFrame, 'workbench://app')).toEqual([false, false]);
+      expect(call('device permission', { deviceType: 'usb' })).toBe(false);
+    },
+  );
+
+  it('the workbench’s own page may copy to the clipboard, and no other page and no frame may', () => {
+    const copy = 'clipboard-sanitized-write';
+    const elsewhere = 'https://elsewhere.example/';
+    expect(isGranted(copy, mainFrame, 'workbench://app')).toEqual([true, true]);
+    expect(isGranted(copy, { ...mainFrame, isMainFrame: false }, 'workbench://app')).toEqual([false, false]);
+    expect(isGranted(copy, { ...mainFrame, requestingUrl: elsewhere }, elsewhere)).toEqual([false, false]);
   });
 
   it.each([
