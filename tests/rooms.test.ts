@@ -18,6 +18,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
   [/^renderer\/host\/desktop-host\.ts$/, ['core/', 'renderer/', 'type:electron/bridge.ts']],
   [/^renderer\/main\.tsx$/, ['renderer/', 'react', 'react-dom/']],
+  [/^renderer\/captures\/CaptureList\.tsx$/, ['core/', 'renderer/', 'react', '@tanstack/react-virtual']],
   [/^renderer\/state\//, ['core/', 'renderer/', 'react', 'zustand', 'zustand/']],
   [/^renderer\//, ['core/', 'renderer/', 'react']],
   [/^electron\/cli\/run\.mjs$/, ['electron/build.mjs', 'electron/staleness.mjs']],

@@ -232,8 +232,8 @@ function Chosen({ area, from, to }: { readonly area: PlotArea; readonly from: nu
       className={styles.chosen}
       data-thin={thin}
       style={{
-        top: area.top - 8,
-        height: area.height + 16,
+        top: area.top,
+        height: area.height + 8,
         width: thin ? 2 : to - from,
         transform: `translateX(${area.left + left}px)`,
       }}

@@ -14,14 +14,18 @@ const outlines: Record<Standing, (x: number, y: number, r: number) => string> = 
   'no-echo': (x, y, r) => `M${x - r} ${y - r}l${2 * r} ${2 * r}M${x + r} ${y - r}l${-2 * r} ${2 * r}`,
 };
 
+/** What tells of a missing or untrue height stays plain to see among thousands. */
+const leastPlainPx = 3;
+
 export const standings: readonly Standing[] = ['at-peak', 'off-peak', 'cut-off', 'no-echo'];
 
 /** All marks of one standing as a single path, however many they are: a page of five thousand elements would be slow, one path is not. */
 export function markPath(marks: readonly MarkAt[], standing: Standing, halfSizePx = 4): string {
   const outline = outlines[standing];
+  const r = standing === 'cut-off' || standing === 'no-echo' ? Math.max(leastPlainPx, halfSizePx) : halfSizePx;
   return marks
     .filter((mark) => mark.standing === standing)
-    .map(({ x, y }) => outline(Math.round(x * 10) / 10, Math.round(y * 10) / 10, halfSizePx))
+    .map(({ x, y }) => outline(Math.round(x * 10) / 10, Math.round(y * 10) / 10, r))
     .join('');
 }
 
