@@ -1,26 +1,26 @@
+import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
 import type { TraceFacts } from '../engine/messages.ts';
 import styles from './CaptureFacts.module.css';
 
 /** What is known of how a capture was taken, in one line; what is not known is left out. */
-export function CaptureFacts({ trace }: { readonly trace: TraceFacts }) {
+export function CaptureFacts({ trace, style }: { readonly trace: TraceFacts; readonly style: FigureStyle }) {
   const facts: readonly (readonly [string, string | null])[] = [
-    ['File', trace.file],
-    ['Block', trace.block],
+    ['Gain', trace.gainDb === null ? null : figureWithUnit(trace.gainDb, 'level', 1, style)],
+    ['Position', trace.positionMm === null ? null : figureWithUnit(trace.positionMm, 'length', 2, style)],
     ['Probe', trace.probe],
-    ['Gain', trace.gainDb === null ? null : `${trace.gainDb} dB`],
-    ['Samples', `${grouped(trace.sampleCount)} at ${Number((1 / trace.stepUs).toPrecision(6))} MHz`],
+    ['Block', trace.block],
     ['Taken', trace.takenAt?.replace('T', ' ') ?? null],
+    ['Samples', `${grouped(trace.sampleCount)} at ${figureWithUnit(1 / trace.stepUs, 'frequency', 1, style)}`],
   ];
+  const known = facts.filter(([, value]) => value !== null);
   return (
-    <dl className={styles.facts}>
-      {facts.map(([name, value]) =>
-        value === null ? null : (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>{value}</dd>
-          </div>
-        ),
-      )}
+    <dl className={styles.facts} title={known.map(([name, value]) => `${name}: ${value}`).join('\n')}>
+      {known.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
     </dl>
   );
 }

@@ -43,7 +43,7 @@ export function ConditioningPanel({ recipe, sampleRateMHz, style, problems, onRe
   const { bandPass } = recipe;
   const change = (part: Partial<typeof recipe>) => onRecipe({ ...recipe, ...part }, 'now');
   return (
-    <section className={styles.panel} aria-label="Conditioning">
+    <div className={styles.panel}>
       <p className={styles.words}>
         {conditioningWords(recipe, style)}. The same for every capture of this review; the files stay as they are.
       </p>
@@ -97,7 +97,7 @@ export function ConditioningPanel({ recipe, sampleRateMHz, style, problems, onRe
           ))}
         </ul>
       )}
-    </section>
+    </div>
   );
 }
 

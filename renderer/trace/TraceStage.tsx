@@ -1,4 +1,4 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import { ConditioningPanel } from './ConditioningPanel.tsx';
 import { bandWords } from './conditioning-words.ts';
@@ -26,12 +26,24 @@ export interface TraceStageProps
 export function TraceStage(props: TraceStageProps) {
   const { traces, gates, readings, selectedGate, onSelectGate, recipe, style, echoes } = props;
   const [chosenEcho, setChosenEcho] = useState<number | null>(null);
+  const stage = useRef<HTMLDivElement>(null);
+  const toBeNamed = useRef<string | null>(null);
   const first = traces[0];
+
+  // A gate that was just drawn is to be named by its purpose.
+  useEffect(() => {
+    if (toBeNamed.current === null || toBeNamed.current !== selectedGate) return;
+    toBeNamed.current = null;
+    const field = stage.current?.querySelector<HTMLInputElement>('#gate-name');
+    field?.focus();
+    field?.select();
+  }, [selectedGate]);
+
   if (first === undefined) return null;
   const gate = gates.find(({ name }) => name === selectedGate);
   const echo = chosenEcho === null ? undefined : echoes[chosenEcho];
   return (
-    <div className={styles.stage}>
+    <div className={styles.stage} ref={stage}>
       <TraceHead
         {...props}
         trace={first}
@@ -49,7 +61,7 @@ export function TraceStage(props: TraceStageProps) {
       {gate !== undefined && (
         <GatePanel
           // Another gate has other words in its fields.
-          key={gate.name}
+          key={gates.indexOf(gate)}
           {...props}
           gate={gate}
           reading={readings.find((reading) => reading.gate === gate.name) ?? null}
@@ -59,9 +71,13 @@ export function TraceStage(props: TraceStageProps) {
       <TraceView
         {...props}
         onEchoChosen={setChosenEcho}
+        onGateDrawn={(drawn) => {
+          toBeNamed.current = drawn.name;
+          props.onGateDrawn(drawn);
+        }}
         onGateNumbers={(name) => {
           onSelectGate(name);
-          document.getElementById('gate-from')?.focus();
+          stage.current?.querySelector<HTMLInputElement>('#gate-from')?.focus();
         }}
       />
       {echo !== undefined && chosenEcho !== null && (

@@ -151,7 +151,7 @@ export function TraceView(props: TraceViewProps) {
 
   if (first === undefined) return null;
   return (
-    <section className={styles.view} aria-label="Trace">
+    <div className={styles.view}>
       <Legend traces={traces} />
       <div
         className={styles.stage}
@@ -205,7 +205,7 @@ export function TraceView(props: TraceViewProps) {
         The arrow keys move the gate and change its threshold, with Shift in large steps, with Alt they move its end;
         Enter goes to its numbers, Delete removes it.
       </p>
-    </section>
+    </div>
   );
 }
 

@@ -57,6 +57,12 @@ export function windowBetween(aUs: number, bUs: number, limits: ViewportLimits):
   return placed((aUs + bUs - lengthUs) / 2, lengthUs, limits);
 }
 
+/** The window with a quarter of its length more on either side, as far as the record goes. */
+export function withMargins({ fromUs, toUs }: Viewport, limits: ViewportLimits): Viewport {
+  const margin = (toUs - fromUs) / 4;
+  return { fromUs: Math.max(limits.fromUs, fromUs - margin), toUs: Math.min(limits.toUs, toUs + margin) };
+}
+
 /** The window in which two times lie under two fingers, where these have come to, in pixels from the left edge. */
 export function pinched(
   [aUs, bUs]: readonly [number, number],
