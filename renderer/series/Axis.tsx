@@ -51,7 +51,7 @@ export function Axis({ side, area, label, shortLabel = label, ticks, pixelOf, gr
   const isLeft = side === 'left';
   const edge = isLeft ? left : right;
   const out = isLeft ? -1 : 1;
-  const nameAt = edge + out * 46;
+  const nameAt = edge + (isLeft ? -46 : 36);
   return (
     <g className={styles.axis}>
       {ticks.map(({ value, label: words }) => {

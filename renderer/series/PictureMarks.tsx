@@ -40,6 +40,7 @@ export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps)
   const { left, top, width, height } = area;
   const xIn = (value: number) => ((value - places.from) / (places.to - places.from)) * width;
   const yIn = (timeUs: number) => ((timeUs - view.fromUs) / (view.toUs - view.fromUs)) * height;
+  const inSight = outlined.filter(({ fromUs, toUs }) => toUs > view.fromUs && fromUs < view.toUs);
   const stretches = trackOf(places, byCapture).map(({ walking, points }) => ({
     walking,
     points: points.map((point) => ({ ...point, x: left + xIn(point.at), y: top + yIn(point.timeUs) })),
@@ -64,7 +65,7 @@ export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps)
         <rect x={left} y={top} width={width} height={height} />
       </clipPath>
       <g clipPath={`url(#${clip})`}>
-        {outlined.map(({ name, fromUs, toUs, selected }) => {
+        {inSight.map(({ name, fromUs, toUs, selected }) => {
           const y = top + yIn(fromUs);
           const box = { x: left + 1, y, width: width - 2, height: Math.max(1, yIn(toUs) - yIn(fromUs)) };
           return (
@@ -88,7 +89,7 @@ export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps)
             )
           );
         })}
-        {outlined.map(({ name, fromUs, selected }) => (
+        {inSight.map(({ name, fromUs, selected }) => (
           <text
             key={name}
             className={styles.gateName}

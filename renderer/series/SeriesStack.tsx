@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useId, useMemo, useRef, useState } from 'react';
 import type { DistanceCalibration } from '../../core/calibration/distance.ts';
 import { type Gate, gateWindowUs } from '../../core/gate/gate.ts';
+import { Icon } from '../parts/Icon.tsx';
 import { pan, wholeOf } from '../trace/viewport.ts';
 import { viewportCommands } from '../trace/viewport-commands.ts';
 import type { PlotArea } from './Axis.tsx';
@@ -190,11 +191,16 @@ export function SeriesStack(props: StackProps) {
         </p>
         {differentGains(captures) && <p>Shades are as captured: the gain, which differs, is not taken out.</p>}
         {problems.length > 0 && (
-          <ul className={styles.doubts} role="alert">
-            {problems.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
+          <div role="alert">
+            <ul className={styles.doubts}>
+              {problems.map((sentence) => (
+                <li key={sentence}>
+                  <Icon name="doubt" />
+                  {sentence}
+                </li>
+              ))}
+            </ul>
+          </div>
         )}
       </div>
     </>

@@ -1,0 +1,131 @@
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import type { Review } from '../../core/review/review.ts';
+import { refersTo } from '../../core/steps/calibration-points.ts';
+import type { Engine } from '../engine/engine.ts';
+import type { TraceFacts } from '../engine/messages.ts';
+import { newestWins } from '../engine/newest-wins.ts';
+import { useWorkbench } from '../state/workbench.ts';
+import type { State } from '../state/workbench-state.ts';
+import { limitsOfAll, wholeOf } from '../trace/viewport.ts';
+import { PeakCurve } from './PeakCurve.tsx';
+import type { SeriesCapture } from './places.ts';
+import styles from './SeriesContainer.module.css';
+import { SeriesPicture } from './SeriesPicture.tsx';
+import type { ImageAsked, SeriesImage } from './series-image.ts';
+
+/** The captures that are read together, in the review's order. */
+export function seriesCaptures({ review, captures }: Pick<State, 'review' | 'captures'>): readonly TraceFacts[] {
+  const read = review.readings?.captures ?? [];
+  const byFile = new Set(read);
+  return [...captures.values()].filter(
+    ({ id, file }) =>
+      byFile.has(id) || byFile.has(file) || read.some((reference) => refersTo(reference, { captureId: id, file })),
+  );
+}
+
+/** The series as a picture, and beside it height against position; connected to the workbench. */
+export function SeriesContainer({ engine, of }: { readonly engine: Engine; readonly of: readonly TraceFacts[] }) {
+  const actions = useWorkbench((workbench) => workbench.actions);
+  const review = useWorkbench((workbench) => workbench.review);
+  const evaluation = useWorkbench((workbench) => workbench.evaluation);
+  const storedView = useWorkbench((workbench) => workbench.view);
+  const selected = useWorkbench((workbench) => workbench.selected);
+  const selectedFacts = useWorkbench(({ captures }) => (selected === null ? undefined : captures.get(selected)));
+  const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
+  const style = useWorkbench((workbench) => workbench.style);
+
+  const captures = useMemo(() => of.map(seriesCapture), [of]);
+  const names = useMemo(() => new Map(captures.map(({ captureId, name }) => [captureId, name])), [captures]);
+  const limits = useMemo(() => limitsOfAll(selectedFacts === undefined ? of : [selectedFacts]), [of, selectedFacts]);
+  const view = useMemo(() => storedView ?? wholeOf(limits), [storedView, limits]);
+  const [image, problems, onImage] = useImage(engine, review.conditioning, view);
+
+  const gates = review.readings?.gates ?? noGates;
+  const followed = (gates.find(({ name }) => name === selectedGate) ?? gates[0])?.name ?? null;
+  const readings = useMemo(
+    () => evaluation?.readings?.readings.filter(({ gate }) => gate === followed) ?? [],
+    [evaluation, followed],
+  );
+  const series = evaluation?.readings?.series.find(({ gate }) => gate === followed) ?? null;
+
+  return (
+    <div className={styles.pair}>
+      <SeriesPicture
+        captures={captures}
+        image={image}
+        onImage={onImage}
+        problems={problems}
+        readings={readings}
+        peak={series?.peak ?? null}
+        gates={gates}
+        selectedGate={selectedGate}
+        calibration={evaluation?.calibration?.calibration ?? null}
+        view={view}
+        limits={limits}
+        onView={actions.show}
+        selected={selected}
+        onSelect={actions.select}
+        style={style}
+      />
+      <PeakCurve
+        gate={followed ?? ''}
+        curve={series?.curve ?? null}
+        readings={readings}
+        nameOf={(id) => names.get(id) ?? id}
+        doubts={series?.doubts ?? noDoubts}
+        selected={selected}
+        onSelect={actions.select}
+        style={style}
+      />
+    </div>
+  );
+}
+
+const noGates: NonNullable<Review['readings']>['gates'] = [];
+const noDoubts: readonly string[] = [];
+
+function seriesCapture(
+  { id, file, trace, positionMm, takenAt, gainDb }: TraceFacts,
+  _: number,
+  all: readonly TraceFacts[],
+): SeriesCapture {
+  const several = all.some((other) => other.file === file && other.id !== id);
+  return { captureId: id, name: several ? `${file}#${trace}` : file, positionMm, takenAt, gainDb };
+}
+
+/** The image for what the picture last asked, of the part of the axis that is shown. */
+function useImage(
+  engine: Engine,
+  conditioning: Review['conditioning'],
+  { fromUs, toUs }: { readonly fromUs: number; readonly toUs: number },
+): readonly [SeriesImage | null, readonly string[], (asked: ImageAsked) => void] {
+  const [asked, setAsked] = useState<ImageAsked | null>(null);
+  const [image, setImage] = useState<SeriesImage | null>(null);
+  const [problems, setProblems] = useState<readonly string[]>([]);
+  const onMistake = useCallback(
+    (error: unknown) => setProblems([error instanceof Error ? error.message : String(error)]),
+    [],
+  );
+  const submit = useMemo(() => newestWins(onMistake), [onMistake]);
+  useEffect(() => {
+    if (asked === null) return;
+    submit(async () => {
+      const {
+        columns,
+        rows,
+        percent,
+        problems: found,
+      } = await engine.ask('picture', {
+        columns: asked.captures,
+        conditioning,
+        layer: 'envelope',
+        fromUs,
+        toUs,
+        rows: asked.rows,
+      });
+      setImage({ asked, fromUs, toUs, cells: { columns, rows, percent } });
+      setProblems(found.map(({ sentence }) => sentence));
+    });
+  }, [engine, asked, conditioning, fromUs, toUs, submit]);
+  return [image, problems, setAsked];
+}
