@@ -13,8 +13,7 @@ import {
   Text,
 } from 'react-aria-components';
 import { Icon } from '../parts/Icon.tsx';
-import { type Command, commands, isEnabled, isShown, labelOf } from '../state/commands.ts';
-import type { State } from '../state/workbench-state.ts';
+import { type Command, type CommandState, commands, isEnabled, isShown, labelOf } from '../state/commands.ts';
 import styles from './CommandPalette.module.css';
 import { filterByWords } from './command-filter.ts';
 import { isMac, shortcutWords } from './shortcut-words.ts';
@@ -26,7 +25,7 @@ export function CommandPalette({
   onClose,
   onRun,
 }: {
-  readonly state: State;
+  readonly state: CommandState;
   readonly isOpen: boolean;
   readonly onClose: () => void;
   readonly onRun: (command: Command) => void;
@@ -48,7 +47,7 @@ export function CommandPalette({
   );
 }
 
-function Choosing({ state, onRun }: { readonly state: State; readonly onRun: (command: Command) => void }) {
+function Choosing({ state, onRun }: { readonly state: CommandState; readonly onRun: (command: Command) => void }) {
   const [typed, setTyped] = useState('');
   const words = useDeferredValue(typed);
   const found = filterByWords(

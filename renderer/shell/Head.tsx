@@ -1,8 +1,7 @@
 import { useState } from 'react';
 import { Button, IconButton } from '../parts/Button.tsx';
 import { Icon } from '../parts/Icon.tsx';
-import { type Command, commands, labelOf } from '../state/commands.ts';
-import type { State } from '../state/workbench-state.ts';
+import { type Command, type CommandState, commands, labelOf } from '../state/commands.ts';
 import styles from './Head.module.css';
 import { MenuBar } from './MenuBar.tsx';
 import { isMac, shortcutWords } from './shortcut-words.ts';
@@ -15,7 +14,7 @@ export function Head({
   onTitle,
   onRun,
 }: {
-  readonly state: State;
+  readonly state: CommandState;
   readonly compact: boolean;
   /** The window has the menus in its own frame. */
   readonly hasOwnMenu: boolean;
@@ -70,7 +69,7 @@ function Title({ title, onTitle }: { readonly title: string; readonly onTitle: (
 }
 
 /** Where the review is kept and whether what stands there is what is shown, by a shape and in words. */
-function Saving({ state: { name, unsaved, saving } }: { readonly state: State }) {
+function Saving({ state: { name, unsaved, saving } }: { readonly state: CommandState }) {
   const words = saving ? 'Saving …' : unsaved ? 'Unsaved changes' : name === null ? 'Not saved yet' : 'Saved';
   return (
     <p className={styles.saving} role="status">
@@ -89,7 +88,7 @@ function CommandButton({
 }: {
   readonly id: string;
   readonly icon: 'undo' | 'redo' | 'search';
-  readonly state: State;
+  readonly state: CommandState;
   readonly onRun: (command: Command) => void;
 }) {
   const command = commandOf(id);

@@ -1,7 +1,15 @@
 import { Keyboard, Menu, MenuItem, MenuSection, MenuTrigger, Popover, Text, Toolbar } from 'react-aria-components';
 import { Button } from '../parts/Button.tsx';
-import { type Command, commands, isEnabled, isShown, labelOf, type MenuName, menus } from '../state/commands.ts';
-import type { State } from '../state/workbench-state.ts';
+import {
+  type Command,
+  type CommandState,
+  commands,
+  isEnabled,
+  isShown,
+  labelOf,
+  type MenuName,
+  menus,
+} from '../state/commands.ts';
 import styles from './MenuBar.module.css';
 import { isMac, shortcutWords } from './shortcut-words.ts';
 
@@ -11,7 +19,7 @@ export function MenuBar({
   compact,
   onRun,
 }: {
-  readonly state: State;
+  readonly state: CommandState;
   readonly compact: boolean;
   readonly onRun: (command: Command) => void;
 }) {
@@ -43,7 +51,7 @@ function MenuOf({
   onRun,
 }: {
   readonly names: readonly MenuName[];
-  readonly state: State;
+  readonly state: CommandState;
   readonly onRun: (command: Command) => void;
 }) {
   const groups = names.flatMap((name) => groupsOf(name, state));
@@ -81,7 +89,7 @@ function MenuOf({
 }
 
 /** The commands of a menu that are shown, in the groups between which a line stands. */
-function groupsOf(name: MenuName, state: State): Command[][] {
+function groupsOf(name: MenuName, state: CommandState): Command[][] {
   const groups: Command[][] = [[]];
   for (const command of commands) {
     if (command.menu !== name || !isShown(command, state)) continue;

@@ -1,6 +1,5 @@
 import { Modal } from '../parts/Modal.tsx';
-import { type Command, commands, labelOf, menus } from '../state/commands.ts';
-import type { State } from '../state/workbench-state.ts';
+import { type Command, type CommandState, commands, labelOf, menus } from '../state/commands.ts';
 import styles from './ShortcutHelp.module.css';
 import { isMac, shortcutWords } from './shortcut-words.ts';
 
@@ -17,7 +16,7 @@ export function ShortcutHelp({
   isOpen,
   onClose,
 }: {
-  readonly state: State;
+  readonly state: CommandState;
   readonly groups: readonly KeyGroup[];
   readonly isOpen: boolean;
   readonly onClose: () => void;

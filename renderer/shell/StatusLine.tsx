@@ -8,7 +8,7 @@ export function StatusLine({
   onCancelImport,
   onCancelEvaluation,
 }: {
-  readonly state: State;
+  readonly state: Pick<State, 'importing' | 'evaluating' | 'evaluationProgress' | 'captures' | 'files'>;
   readonly onCancelImport: () => void;
   readonly onCancelEvaluation: () => void;
 }) {

@@ -1,5 +1,44 @@
 import type { State, Workbench } from './workbench-state.ts';
 
+/** What labels and states of commands depend on: not what is shown of a trace, so that panning does not draw the menus anew. */
+export type CommandState = Pick<
+  State,
+  | 'review'
+  | 'name'
+  | 'unsaved'
+  | 'saving'
+  | 'undoName'
+  | 'redoName'
+  | 'captures'
+  | 'selected'
+  | 'overlaid'
+  | 'selectedGate'
+  | 'drawingGate'
+  | 'traceMode'
+  | 'envelope'
+  | 'importing'
+  | 'evaluating'
+  | 'recent'
+>;
+
+export function commandState(state: CommandState): CommandState {
+  const { review, name, unsaved, saving, undoName, redoName, captures, selected } = state;
+  const { overlaid, selectedGate, drawingGate, traceMode, envelope, importing, evaluating, recent } = state;
+  const document = { review, name, unsaved, saving, undoName, redoName, recent };
+  return {
+    ...document,
+    captures,
+    selected,
+    overlaid,
+    selectedGate,
+    drawingGate,
+    traceMode,
+    envelope,
+    importing,
+    evaluating,
+  };
+}
+
 /** What a command can do beside the workbench's own actions: the page around it. */
 export interface Shell {
   show(dialog: 'palette' | 'settings' | 'shortcuts' | 'about'): void;
@@ -21,7 +60,7 @@ export type MenuName = (typeof menus)[number];
 export interface Command {
   readonly id: string;
   /** May depend on what it would do: `Undo: move gate 'root'`. */
-  readonly label: string | ((state: State) => string);
+  readonly label: string | ((state: CommandState) => string);
   readonly menu: MenuName;
   /** Begins a new group within its menu. */
   readonly apart?: true;
@@ -29,14 +68,14 @@ export interface Command {
   readonly shortcuts?: readonly string[];
   /** Works in a text field too, where the field itself has no use for the keys. */
   readonly inTextFields?: true;
-  readonly enabled?: (state: State) => boolean;
+  readonly enabled?: (state: CommandState) => boolean;
   /** Left out of menu and palette where there is nothing that it could be about. */
-  readonly shown?: (state: State) => boolean;
+  readonly shown?: (state: CommandState) => boolean;
   run(doing: Doing): void;
 }
 
-const hasCaptures = (state: State): boolean => state.captures.size > 0;
-const hasSelection = (state: State): boolean => state.selected !== null;
+const hasCaptures = (state: CommandState): boolean => state.captures.size > 0;
+const hasSelection = (state: CommandState): boolean => state.selected !== null;
 const mostRecent = 5;
 
 /** **The one list**: menus, palette, shortcuts, their help and the desktop window's own menu all read it. */
@@ -246,15 +285,15 @@ export const commands: readonly Command[] = [
   { id: 'about', label: 'About and cautions', menu: 'Help', run: ({ shell }) => shell.show('about') },
 ];
 
-export function labelOf(command: Command, state: State): string {
+export function labelOf(command: Command, state: CommandState): string {
   return typeof command.label === 'string' ? command.label : command.label(state);
 }
 
-export function isEnabled(command: Command, state: State): boolean {
+export function isEnabled(command: Command, state: CommandState): boolean {
   return isShown(command, state) && (command.enabled?.(state) ?? true);
 }
 
-export function isShown(command: Command, state: State): boolean {
+export function isShown(command: Command, state: CommandState): boolean {
   return command.shown?.(state) ?? true;
 }
 

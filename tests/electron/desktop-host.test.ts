@@ -7,13 +7,14 @@ import { drafts } from '../../electron/drafts.ts';
 import { files } from '../../electron/files.ts';
 import { tokens } from '../../electron/tokens.ts';
 import { desktopHost } from '../../renderer/host/desktop-host.ts';
-import type { Host } from '../../renderer/host/host.ts';
+import type { Host, HostFile } from '../../renderer/host/host.ts';
 import { type BridgeDouble, bridgeDouble } from './bridge-double.ts';
 import { answersToCome, BrowserWindow, dialogsShown } from './electron-double.ts';
 
 let folder = '';
 let running: WorkbenchWindow[] = [];
 const at = (name: string) => join(folder, name);
+const none: ReadonlyMap<string, HostFile> = new Map();
 const review = (words: string) => JSON.stringify({ title: words });
 
 /** The desktop host as the page has it, over the table of calls, on real files; the person's answers to dialogs are given beforehand. */
@@ -109,10 +110,22 @@ describe('a review', () => {
   it('is saved where the person says, with its ending, and again without asking', async () => {
     answersToCome.push({ canceled: false, filePath: at('new') });
     const { host } = start();
-    const saved = await host.saveReview({ place: null, suggestedName: 'new', text: review('1'), version: null });
+    const saved = await host.saveReview({
+      place: null,
+      suggestedName: 'new',
+      text: review('1'),
+      version: null,
+      sources: none,
+    });
     expect(saved).toMatchObject({ kind: 'saved', name: 'new.ascan-review' });
     if (saved.kind !== 'saved') return;
-    await host.saveReview({ place: saved.place, suggestedName: 'new', text: review('2'), version: saved.version });
+    await host.saveReview({
+      place: saved.place,
+      suggestedName: 'new',
+      text: review('2'),
+      version: saved.version,
+      sources: none,
+    });
     expect(readFileSync(at('new.ascan-review'), 'utf8')).toBe(review('2'));
     expect(dialogsShown).toHaveLength(1);
   });
@@ -123,7 +136,7 @@ describe('a review', () => {
     const found = await host.openReview();
     writeFileSync(at('plate.ascan-review'), review('theirs'));
     const { place, version } = found!;
-    const saved = await host.saveReview({ place, suggestedName: 'x', text: review('mine'), version });
+    const saved = await host.saveReview({ place, suggestedName: 'x', text: review('mine'), version, sources: none });
     expect(saved.kind).toBe('changed-since');
     expect(readFileSync(at('plate.ascan-review'), 'utf8')).toBe(review('theirs'));
   });
