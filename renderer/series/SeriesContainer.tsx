@@ -1,27 +1,15 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import type { Review } from '../../core/review/review.ts';
-import { refersTo } from '../../core/steps/calibration-points.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { TraceFacts } from '../engine/messages.ts';
 import { newestWins } from '../engine/newest-wins.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import type { State } from '../state/workbench-state.ts';
 import { limitsOfAll, wholeOf } from '../trace/viewport.ts';
 import { PeakCurve } from './PeakCurve.tsx';
-import type { SeriesCapture } from './places.ts';
 import styles from './SeriesContainer.module.css';
 import { SeriesPicture } from './SeriesPicture.tsx';
+import { seriesOf } from './series-captures.ts';
 import type { ImageAsked, SeriesImage } from './series-image.ts';
-
-/** The captures that are read together, in the review's order. */
-export function seriesCaptures({ review, captures }: Pick<State, 'review' | 'captures'>): readonly TraceFacts[] {
-  const read = review.readings?.captures ?? [];
-  const byFile = new Set(read);
-  return [...captures.values()].filter(
-    ({ id, file }) =>
-      byFile.has(id) || byFile.has(file) || read.some((reference) => refersTo(reference, { captureId: id, file })),
-  );
-}
 
 /** The series as a picture, and beside it height against position; connected to the workbench. */
 export function SeriesContainer({ engine, of }: { readonly engine: Engine; readonly of: readonly TraceFacts[] }) {
@@ -34,7 +22,7 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
   const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
   const style = useWorkbench((workbench) => workbench.style);
 
-  const captures = useMemo(() => of.map(seriesCapture), [of]);
+  const captures = useMemo(() => seriesOf(of), [of]);
   const names = useMemo(() => new Map(captures.map(({ captureId, name }) => [captureId, name])), [captures]);
   const limits = useMemo(() => limitsOfAll(selectedFacts === undefined ? of : [selectedFacts]), [of, selectedFacts]);
   const view = useMemo(() => storedView ?? wholeOf(limits), [storedView, limits]);
@@ -83,15 +71,6 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
 
 const noGates: NonNullable<Review['readings']>['gates'] = [];
 const noDoubts: readonly string[] = [];
-
-function seriesCapture(
-  { id, file, trace, positionMm, takenAt, gainDb }: TraceFacts,
-  _: number,
-  all: readonly TraceFacts[],
-): SeriesCapture {
-  const several = all.some((other) => other.file === file && other.id !== id);
-  return { captureId: id, name: several ? `${file}#${trace}` : file, positionMm, takenAt, gainDb };
-}
 
 /** The image for what the picture last asked, of the part of the axis that is shown. */
 function useImage(
