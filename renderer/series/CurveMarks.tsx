@@ -103,7 +103,7 @@ function PeakMark({
   const { parabola, peakDb, peakIsLowerBound, offPeakDb } = curve;
   const level = formatNumber(peakDb, 1, style);
   const right = area.left + area.width - 6;
-  const bandWords = area.width >= 300 && (
+  const bandWords = area.width >= 420 && (
     <text className={styles.small} x={right} y={y(curve.limitDb) + 14} textAnchor="end">
       {limitText(offPeakDb, style)} below the peak
     </text>
