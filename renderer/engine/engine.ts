@@ -53,14 +53,28 @@ export function engineOver(line: Line): Engine {
       if (signal?.aborted) return Promise.reject(new Cancelled());
       const id = ++latestId;
       return new Promise((resolve, reject) => {
-        waiting.set(id, { call, pieces: [], onProgress, resolve: resolve as (answer: unknown) => void, reject });
-        line.postMessage({ id, call, ask } as Request);
-        // Nothing more is heard of what was cancelled: its answer would be of no use, whether or not the worker has finished it by then.
-        signal?.addEventListener('abort', () => {
+        const stop = () => {
           if (!waiting.delete(id)) return;
           line.postMessage({ id, call: 'cancel' });
           reject(new Cancelled());
+        };
+        const heard = () => signal?.removeEventListener('abort', stop);
+        waiting.set(id, {
+          call,
+          pieces: [],
+          onProgress,
+          resolve(answer) {
+            heard();
+            resolve(answer as Calls[typeof call]['answer']);
+          },
+          reject(error) {
+            heard();
+            reject(error);
+          },
         });
+        line.postMessage({ id, call, ask } as Request);
+        // Nothing more is heard of what was cancelled: its answer would be of no use, whether or not the worker has finished it by then.
+        signal?.addEventListener('abort', stop);
       });
     },
   };
