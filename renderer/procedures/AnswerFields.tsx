@@ -1,0 +1,133 @@
+import type { ImportRecipe } from '../../core/import/import-recipe.ts';
+import type { FigureStyle } from '../../core/units/figure-style.ts';
+import { Button } from '../parts/Button.tsx';
+import { Choice, type Option, Toggle } from '../parts/Choice.tsx';
+import { QuantityField } from '../parts/QuantityField.tsx';
+import { positive, readOrNothing, shownIn } from './field-reading.ts';
+import { type AnswerField, answered } from './import-answers.ts';
+import { OptionalQuantityInput } from './QuantityInput.tsx';
+
+export const timeUnits: readonly Option<NonNullable<ImportRecipe['timeUnit']>>[] = [
+  { id: 'us', label: 'µs' },
+  { id: 'ns', label: 'ns' },
+  { id: 'ms', label: 'ms' },
+  { id: 's', label: 's' },
+];
+export const distanceUnits: readonly Option<NonNullable<ImportRecipe['distanceUnit']>>[] = [
+  { id: 'mm', label: 'mm' },
+  { id: 'cm', label: 'cm' },
+  { id: 'm', label: 'm' },
+  { id: 'in', label: 'in' },
+];
+export const amplitudeUnits: readonly Option<NonNullable<ImportRecipe['amplitudeUnit']>>[] = [
+  { id: 'percent', label: '% of full screen' },
+  { id: 'volt', label: 'volts' },
+  { id: 'count', label: 'counts' },
+  { id: 'fraction', label: 'fraction of full scale' },
+];
+const dateOrders: readonly Option<NonNullable<ImportRecipe['dateOrder']>>[] = [
+  { id: 'day-first', label: 'Day first' },
+  { id: 'month-first', label: 'Month first' },
+];
+export const decimalMarks: readonly Option<NonNullable<ImportRecipe['decimalMark']>>[] = [
+  { id: '.', label: 'Point' },
+  { id: ',', label: 'Comma' },
+];
+
+interface AnswerProps {
+  readonly recipe: ImportRecipe;
+  readonly onRecipe: (recipe: ImportRecipe) => void;
+  readonly style: FigureStyle;
+}
+
+/** The one field that answers a question about a file. */
+export function AnswerInput({ field, recipe, onRecipe, style }: AnswerProps & { readonly field: AnswerField }) {
+  switch (field) {
+    case 'timeUnit':
+      return (
+        <Toggle
+          label="Unit of time"
+          options={timeUnits}
+          chosen={recipe.timeUnit}
+          onChoose={(id) => onRecipe(answered({ ...recipe, axis: 'time' }, 'timeUnit', id))}
+        />
+      );
+    case 'distanceUnit':
+      return (
+        <Toggle
+          label="Unit of distance"
+          options={distanceUnits}
+          chosen={recipe.distanceUnit}
+          onChoose={(id) => onRecipe(answered(recipe, 'distanceUnit', id))}
+        />
+      );
+    case 'amplitudeUnit':
+      return (
+        <Choice
+          label="Unit of amplitude"
+          options={amplitudeUnits}
+          chosen={recipe.amplitudeUnit}
+          onChoose={(id) => onRecipe(answered(recipe, 'amplitudeUnit', id))}
+        />
+      );
+    case 'dateOrder':
+      return (
+        <Toggle
+          label="Order of dates"
+          options={dateOrders}
+          chosen={recipe.dateOrder}
+          onChoose={(id) => onRecipe(answered(recipe, 'dateOrder', id))}
+        />
+      );
+    case 'decimalMark':
+      return (
+        <Toggle
+          label="Decimal mark"
+          options={decimalMarks}
+          chosen={recipe.decimalMark}
+          onChoose={(id) => onRecipe(answered(recipe, 'decimalMark', id))}
+        />
+      );
+    case 'sampleRateMHz':
+      return (
+        <OptionalQuantityInput
+          label="Sampling rate"
+          measure="frequency"
+          bound={positive}
+          style={style}
+          value={recipe.sampleRateMHz}
+          onValue={(value) => onRecipe(answered(recipe, 'sampleRateMHz', value))}
+        />
+      );
+    case 'axisVelocityMPerS':
+      return (
+        <OptionalQuantityInput
+          label="Velocity of the axis"
+          measure="velocity"
+          bound={positive}
+          style={style}
+          value={recipe.axisVelocityMPerS}
+          onValue={(value) => onRecipe(answered(recipe, 'axisVelocityMPerS', value))}
+        />
+      );
+    case 'fullScreen':
+      return <FullScreenInput recipe={recipe} onRecipe={onRecipe} style={style} />;
+    case 'uneven':
+      return (
+        <Button onPress={() => onRecipe(answered(recipe, 'uneven', 'resample'))}>Allow the axis to be resampled</Button>
+      );
+  }
+}
+
+/** In the unit of the amplitudes, whichever it is. */
+export function FullScreenInput({ recipe, onRecipe, style }: AnswerProps) {
+  return (
+    <QuantityField
+      label={`100 % of full screen${recipe.amplitudeUnit === 'volt' ? ' (V)' : recipe.amplitudeUnit === 'count' ? ' (counts)' : ''}`}
+      value={recipe.fullScreen}
+      shown={shownIn('percent', style)}
+      read={readOrNothing('percent', style, positive)}
+      onCommit={(value) => onRecipe(answered(recipe, 'fullScreen', value))}
+    />
+  );
+}
