@@ -1,7 +1,8 @@
-import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
 import { flagTexts } from '../../core/flag.ts';
 import type { Gate } from '../../core/gate/gate.ts';
 import type { Reading } from '../../core/gate/reading.ts';
+import { Figure } from '../parts/Figure.tsx';
 import { echoMarks } from './echo-marks.ts';
 import styles from './GateLayer.module.css';
 import {
@@ -12,12 +13,14 @@ import {
   gateGrid,
   nudgedGate,
   readingMarks,
+  sideBeyond,
 } from './gate-overlay.ts';
 import { gateWords } from './gate-words.ts';
 import { type Box, placeLabels } from './place-labels.ts';
-import { type Plane, usPerPx, yOf } from './plane.ts';
-import { flagWords, readingFigures } from './readout.ts';
+import { type Plane, timeAtX, usPerPx, yOf } from './plane.ts';
+import { figureNames, flagWords, readingFigures } from './readout.ts';
 import type { TraceViewProps } from './trace-props.ts';
+import type { Viewport } from './viewport.ts';
 
 type GateLayerProps = Pick<
   TraceViewProps,
@@ -35,6 +38,8 @@ type GateLayerProps = Pick<
   readonly plane: Plane;
   /** Where the focus goes when a gate was removed. */
   onGone(): void;
+  /** A stretch of time that lies beyond the edge is to be seen. */
+  onReveal(stretch: Viewport): void;
 };
 
 interface Standing {
@@ -50,15 +55,49 @@ export function GateLayer(props: GateLayerProps) {
     () =>
       gates.flatMap((gate): Standing[] => {
         const bar = gateBar(gate, plane, calibration);
-        if (bar === null || bar.right < 0 || bar.left > plane.widthPx) return [];
+        if (bar === null) return [];
         return [{ gate, bar, reading: readings.find((reading) => reading.gate === gate.name) ?? null }];
       }),
     [gates, readings, plane, calibration],
   );
-  const labels = useMemo(() => labelPlaces(standing, echoes, plane, style), [standing, echoes, plane, style]);
+  const inView = standing.filter(({ bar }) => sideBeyond(bar, plane) === null);
+  const labels = labelPlaces(inView, echoes, plane, style);
+  const layer = useRef<HTMLFieldSetElement>(null);
+  const toBeFocused = useRef<string | null>(null);
+
+  // A gate that was asked for beyond the edge has come into view, and takes the focus from the button that is gone.
+  useEffect(() => {
+    if (toBeFocused.current === null) return;
+    const bars = layer.current?.querySelectorAll<HTMLElement>('[data-gate]') ?? [];
+    const bar = [...bars].find((each) => each.dataset.gate === toBeFocused.current);
+    if (bar === undefined) return;
+    toBeFocused.current = null;
+    bar.focus();
+  });
+
   return (
-    <fieldset className={styles.layer} aria-label="Gates">
-      {standing.map((each, i) => (
+    <fieldset className={styles.layer} aria-label="Gates" ref={layer}>
+      {(['left', 'right'] as const).map((side) => (
+        <div key={side} className={styles.beyond} data-side={side}>
+          {standing
+            .filter(({ bar }) => sideBeyond(bar, plane) === side)
+            .map(({ gate, reading, bar }) => (
+              <button
+                key={gate.name}
+                type="button"
+                aria-label={`Gate ${gate.name}, beyond the ${side} edge: ${gateWords(gate, reading, style)}. Show it`}
+                onPointerDown={(event) => event.stopPropagation()}
+                onClick={() => {
+                  toBeFocused.current = gate.name;
+                  props.onReveal({ fromUs: timeAtX(plane, bar.left), toUs: timeAtX(plane, bar.right) });
+                }}
+              >
+                {side === 'left' ? `← ${gate.name}` : `${gate.name} →`}
+              </button>
+            ))}
+        </div>
+      ))}
+      {inView.map((each, i) => (
         <GateObject key={each.gate.name} {...props} {...each} label={labels[i]!} />
       ))}
     </fieldset>
@@ -102,6 +141,8 @@ function GateObject({
   function onPointerMove(event: PointerEvent<HTMLElement>): void {
     const current = drag.current;
     if (current === null) return;
+    // An end lies in the bar, which must not take the same move for its own.
+    event.stopPropagation();
     const [byX, byY] = [event.clientX - current.x, event.clientY - current.y];
     if (current.part === 'undecided') {
       if (Math.max(Math.abs(byX), Math.abs(byY)) < decidingPx) return;
@@ -173,6 +214,7 @@ function GateObject({
         style={{ left: bar.left, width: Math.max(1, bar.right - bar.left), top: bar.y }}
         role="slider"
         tabIndex={0}
+        data-gate={gate.name}
         aria-label={`Gate ${gate.name}`}
         aria-roledescription="gate"
         aria-valuenow={fromEnd}
@@ -197,16 +239,14 @@ function GateObject({
         {reading !== null && (
           <span className={styles.figures}>
             {readingFigures(reading, style).map(({ figure, text }) => (
-              <button
-                type="button"
+              <Figure
                 key={figure}
+                name={figureNames[figure]}
+                text={text}
+                asked={{ kind: 'reading', captureId: reading.captureId, gate: gate.name, figure }}
+                onAsk={onAsk}
                 tabIndex={-1}
-                className={styles.figure}
-                title="Where does this figure come from?"
-                onClick={() => onAsk(gate.name, figure)}
-              >
-                {text}
-              </button>
+              />
             ))}
           </span>
         )}

@@ -1,13 +1,15 @@
 import { flagTexts } from '../../core/flag.ts';
 import type { Reading } from '../../core/gate/reading.ts';
+import type { FigureAsked } from '../../core/origin.ts';
 import { type FigureStyle, figureWithUnit, quantityText, unitSign } from '../../core/units/figure-style.ts';
 import { Button, IconButton } from '../parts/Button.tsx';
 import { Choice } from '../parts/Choice.tsx';
+import { Figure } from '../parts/Figure.tsx';
 import { QuantityField } from '../parts/QuantityField.tsx';
 import styles from './GatePanel.module.css';
 import { alongAxis, endOf, fieldText, measureOf, withEndRead, withNameRead, withThresholdRead } from './gate-fields.ts';
-import { flagWords } from './readout.ts';
-import type { GateFigure, GatePanelProps } from './trace-props.ts';
+import { figureNames, flagWords, isLowerBound } from './readout.ts';
+import type { GatePanelProps } from './trace-props.ts';
 
 const axes = [
   { id: 'path', label: 'Sound path' },
@@ -20,7 +22,7 @@ export function GatePanel({ gate, gates, reading, calibration, style, onGateEdit
   const measure = measureOf(gate);
   const unit = unitSign(measure, style);
   return (
-    <section className={styles.panel} aria-label={`Gate ${gate.name}`}>
+    <section className={styles.panel} aria-label={`Numbers of gate ${gate.name}`}>
       <div className={styles.fields}>
         <div className={styles.name}>
           <QuantityField
@@ -68,7 +70,7 @@ export function GatePanel({ gate, gates, reading, calibration, style, onGateEdit
             This gate lies in sound path, and there is no calibration to place it by: calibrate, or give it in time.
           </p>
         ) : (
-          <ReadFigures reading={reading} style={style} onAsk={(figure) => onAsk(gate.name, figure)} />
+          <ReadFigures reading={reading} style={style} onAsk={onAsk} />
         )}
         <div className={styles.actions}>
           <Button small onPress={() => onGateEdit({ kind: 'remove-gate', name: gate.name }, 'now')}>
@@ -88,38 +90,37 @@ function ReadFigures({
 }: {
   readonly reading: Reading | null;
   readonly style: FigureStyle;
-  onAsk(figure: GateFigure): void;
+  onAsk(asked: FigureAsked): void;
 }) {
   if (reading === null) return <p className={styles.waiting}>Not read yet in this capture</p>;
-  const figures: readonly (readonly [GateFigure, string, string | null])[] = [
-    ['sound-path', 'Sound path', reading.soundPathMm && quantityText(reading.soundPathMm, 'length', 2, style)],
-    ['time', 'Time', reading.timeUs && quantityText(reading.timeUs, 'time', 2, style)],
-    [
-      'amplitude',
-      'Amplitude',
-      reading.amplitudePercent === null
-        ? null
-        : `${isBound(reading) ? 'at least ' : ''}${figureWithUnit(reading.amplitudePercent, 'percent', 1, style)} FSH`,
-    ],
-    [
-      'below-peak',
-      'Below the peak',
-      reading.belowPeakDb === null ? null : figureWithUnit(reading.belowPeakDb, 'level', 1, style),
-    ],
-    ['crossing', 'Crossing', reading.crossingUs === null ? null : figureWithUnit(reading.crossingUs, 'time', 3, style)],
-  ];
-  const known = figures.filter(([, , text]) => text !== null);
+  const { soundPathMm, timeUs, amplitudePercent, belowPeakDb, crossingUs, captureId, gate } = reading;
+  const bound = isLowerBound(reading) ? 'at least ' : '';
+  const texts: Record<keyof typeof figureNames, string | null> = {
+    'sound-path': soundPathMm && quantityText(soundPathMm, 'length', 2, style),
+    time: timeUs && quantityText(timeUs, 'time', 2, style),
+    amplitude:
+      amplitudePercent === null ? null : `${bound}${figureWithUnit(amplitudePercent, 'percent', 1, style)} FSH`,
+    'below-peak': belowPeakDb === null ? null : figureWithUnit(belowPeakDb, 'level', 1, style),
+    crossing: crossingUs === null ? null : figureWithUnit(crossingUs, 'time', 3, style),
+  };
+  const known = (['sound-path', 'time', 'amplitude', 'below-peak', 'crossing'] as const).flatMap((figure) => {
+    const text = texts[figure];
+    return text === null ? [] : [{ figure, text }];
+  });
   return (
     <div className={styles.read}>
       {known.length > 0 && (
         <dl className={styles.reading}>
-          {known.map(([figure, name, text]) => (
+          {known.map(({ figure, text }) => (
             <div key={figure}>
-              <dt>{name}</dt>
+              <dt>{figureNames[figure]}</dt>
               <dd>
-                <button type="button" className={styles.figure} onClick={() => onAsk(figure)}>
-                  {text}
-                </button>
+                <Figure
+                  name={figureNames[figure]}
+                  text={text}
+                  asked={{ kind: 'reading', captureId, gate, figure }}
+                  onAsk={onAsk}
+                />
               </dd>
             </div>
           ))}
@@ -136,8 +137,4 @@ function ReadFigures({
       )}
     </div>
   );
-}
-
-function isBound({ flags }: Reading): boolean {
-  return flags.includes('saturated') || flags.includes('cut-by-gate');
 }

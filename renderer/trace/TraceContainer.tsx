@@ -190,7 +190,7 @@ function ShownCaptures({
       }}
       drawingGate={drawingGate}
       onDrawingGate={actions.setDrawingGate}
-      onAsk={(gate, figure) => actions.ask({ kind: 'reading', captureId: first.id, gate, figure })}
+      onAsk={actions.ask}
       echoes={echoes}
       reflectors={reflectors}
       cursors={cursors}

@@ -77,7 +77,9 @@ export function TraceStage(props: TraceStageProps) {
         }}
         onGateNumbers={(name) => {
           onSelectGate(name);
-          stage.current?.querySelector<HTMLInputElement>('#gate-from')?.focus();
+          const field = stage.current?.querySelector<HTMLInputElement>('#gate-from');
+          field?.focus();
+          field?.select();
         }}
       />
       {echo !== undefined && chosenEcho !== null && (

@@ -28,6 +28,12 @@ export function gateBar(gate: Gate, plane: Plane, calibration: DistanceCalibrati
   };
 }
 
+/** Beyond which edge of the plot a gate lies; `null` where a part of it is in view. */
+export function sideBeyond({ left, right }: GateBar, { widthPx }: Plane): 'left' | 'right' | null {
+  if (right < 0) return 'left';
+  return left > widthPx ? 'right' : null;
+}
+
 export interface Point {
   readonly x: number;
   readonly y: number;

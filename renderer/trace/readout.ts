@@ -42,9 +42,17 @@ export function percentText({ minimum, maximum }: Extrema, style: FigureStyle): 
   return minimum === maximum ? highest : `${figureText(minimum, 'percent', 1, style)} to ${highest}`;
 }
 
-/** A figure of a reading, by what of it can be asked. */
+/** The figures of a reading that are shown at its gate, and what each is a figure of. */
+export const figureNames = {
+  'sound-path': 'Sound path',
+  time: 'Time',
+  amplitude: 'Amplitude',
+  'below-peak': 'Below the peak',
+  crossing: 'Crossing',
+} as const;
+
 export interface ReadFigure {
-  readonly figure: 'time' | 'amplitude' | 'sound-path' | 'below-peak' | 'crossing';
+  readonly figure: keyof typeof figureNames;
   readonly text: string;
 }
 
@@ -70,7 +78,8 @@ export function readingFigures(reading: Reading, style: FigureStyle): ReadFigure
   return figures;
 }
 
-function isLowerBound({ flags }: Reading): boolean {
+/** A height of which no more is known than that it is at least so much. */
+export function isLowerBound({ flags }: Reading): boolean {
   return flags.includes('saturated') || flags.includes('cut-by-gate');
 }
 

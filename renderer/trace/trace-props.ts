@@ -4,6 +4,7 @@ import type { Extrema } from '../../core/capture/extrema-pyramid.ts';
 import type { Rectification, SampleRange } from '../../core/capture/waveform.ts';
 import type { Gate } from '../../core/gate/gate.ts';
 import type { Reading } from '../../core/gate/reading.ts';
+import type { FigureAsked } from '../../core/origin.ts';
 import type { Edit } from '../../core/review/edit.ts';
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import type { Echo } from '../../core/signal/echoes.ts';
@@ -32,9 +33,6 @@ export interface ShownTrace {
   /** The envelope of the same trace; `null` where it is not shown. */
   readonly envelope: Drawing | null;
 }
-
-/** A figure of a gate's reading that can be asked where it comes from. */
-export type GateFigure = 'time' | 'amplitude' | 'sound-path' | 'below-peak' | 'crossing';
 
 /** Where the calibration looked for a known reflector. */
 export interface ShownReflector {
@@ -71,7 +69,7 @@ export interface TraceViewProps {
   onDrawingGate(drawing: boolean): void;
   /** Enter on a gate: its exact numbers are wanted. */
   onGateNumbers(name: string): void;
-  onAsk(gate: string, figure: GateFigure): void;
+  onAsk(asked: FigureAsked): void;
 
   /** In order of time; numbered from 1. */
   readonly echoes: readonly Echo[];
@@ -109,7 +107,7 @@ export interface GatePanelProps {
   readonly calibration: DistanceCalibration | null;
   readonly style: FigureStyle;
   onGateEdit(edit: Edit, manner: Manner): void;
-  onAsk(gate: string, figure: GateFigure): void;
+  onAsk(asked: FigureAsked): void;
   onClose(): void;
 }
 

@@ -12,6 +12,7 @@ import {
   nudgedGate,
   placedGate,
   readingMarks,
+  sideBeyond,
 } from '../../../renderer/trace/gate-overlay.ts';
 import type { Plane } from '../../../renderer/trace/plane.ts';
 import { calibrated } from '../../build/calibration.ts';
@@ -59,6 +60,17 @@ describe('gateBar', () => {
   });
   it('nothing mirrored where no negative half waves are shown', () => {
     expect(gateBar(inTime(10, 30), { ...plane, lowPercent: 0 }, null)!.mirroredY).toBeNull();
+  });
+});
+
+describe('sideBeyond', () => {
+  it.each([
+    ['before the window', inTime(-20, -10), 'left'],
+    ['half in it', inTime(-20, 10), null],
+    ['all over it', inTime(-20, 120), null],
+    ['after it', inTime(101, 120), 'right'],
+  ])('%s', (_name, gate, side) => {
+    expect(sideBeyond(gateBar(gate, plane, null)!, plane)).toBe(side);
   });
 });
 
