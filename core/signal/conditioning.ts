@@ -9,6 +9,7 @@ import { envelopeIn, transformSize } from './fft.ts';
 import { conditionInBlocks, longestWhole } from './long-record.ts';
 import { envelopeNoise, noiseOf, noiseTrend, quietRuns } from './noise.ts';
 import { resolutionOf, saturatedRuns } from './saturation.ts';
+import { WorkSpace } from './work-space.ts';
 
 /** How a capture becomes a trace: data, so that it can be saved, shown and repeated. */
 export interface ConditioningRecipe {
@@ -73,7 +74,7 @@ const highestOrder = 10;
 export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outcome<Trace> {
   const problems = problemsOf(waveform, recipe);
   if (problems.length > 0) return failure(...problems);
-  const { samples: raw, zeroLevel, startUs, stepUs, rectification } = waveform;
+  const { samples: raw, startUs, stepUs, rectification } = waveform;
   const percentPerUnit = 100 / (waveform.fullScreen as number);
   const resolution = resolutionOf(raw);
   const saturated = saturatedRuns(waveform, resolution);
@@ -85,7 +86,7 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
   const { samples, carrier, envelope } =
     raw.length > longestWhole && rectification === 'rf'
       ? conditionLong(waveform, percentPerUnit, done, filter)
-      : conditionWhole(inPercent(raw, zeroLevel, percentPerUnit), rectification, done, filter);
+      : conditionWhole(waveform, percentPerUnit, done, filter);
 
   // Of the converter's rounding, which is white, the filter passes its band's part.
   const passed = band ? Math.sqrt((band.highMHz - band.lowMHz) * 2 * stepUs) : 1;
@@ -124,12 +125,19 @@ interface Conditioned {
   readonly envelope: Float64Array;
 }
 
+const passing = new WorkSpace();
+
 function conditionWhole(
-  percent: Float64Array,
-  rectification: Rectification,
+  waveform: Waveform,
+  percentPerUnit: number,
   recipe: ConditioningRecipe,
   filter: BandPass | null,
 ): Conditioned {
+  const { rectification } = waveform;
+  const isFinal = rectification !== 'rf' || (recipe.padding === 'none' && filter === null);
+  const count = waveform.samples.length;
+  const percent = isFinal ? new Float64Array(count) : passing.take(count);
+  toPercentInto(percent, waveform, percentPerUnit);
   if (rectification === 'envelope') return { samples: percent, carrier: percent, envelope: percent };
   takeOutInto(percent, baselineOf(percent, recipe.baseline));
   if (recipe.padding === 'none') {
@@ -163,10 +171,9 @@ function conditionLong(
   return { samples, carrier: samples, envelope };
 }
 
-function inPercent(raw: Float64Array, zeroLevel: number, percentPerUnit: number): Float64Array {
-  const percent = new Float64Array(raw.length);
-  for (let i = 0; i < raw.length; i++) percent[i] = (raw[i] - zeroLevel) * percentPerUnit;
-  return percent;
+function toPercentInto(percent: Float64Array, waveform: Waveform, percentPerUnit: number): void {
+  const { samples, zeroLevel } = waveform;
+  for (let i = 0; i < percent.length; i++) percent[i] = (samples[i] - zeroLevel) * percentPerUnit;
 }
 
 function takeOutInto(samples: Float64Array, { origin, level, slope }: Baseline): void {

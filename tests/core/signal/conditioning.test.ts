@@ -141,6 +141,30 @@ describe('the trace', () => {
     },
   );
 
+  it.each([
+    { name: 'band-pass, extended', recipe: band(1.5, 9), rectification: 'rf' },
+    { name: 'band-pass, not extended', recipe: { ...band(1.5, 9), padding: 'none' }, rectification: 'rf' },
+    { name: 'no band-pass', recipe: { ...defaultRecipe, padding: 'none' }, rectification: 'rf' },
+    { name: 'no band-pass, extended', recipe: defaultRecipe, rectification: 'rf' },
+    { name: 'rectified', recipe: defaultRecipe, rectification: 'full' },
+    { name: 'envelope', recipe: defaultRecipe, rectification: 'envelope' },
+  ] as const)('stays as it is while others are conditioned and read: $name', ({ recipe, rectification }) => {
+    const traceOf = (seed: number) => {
+      const raw = built.noise(0.5, seed).waveform();
+      const samples = rectification === 'rf' ? raw.samples : raw.samples.map(Math.abs);
+      const outcome = condition({ ...raw, samples, rectification }, recipe);
+      if (!outcome.ok) throw new Error(outcome.problems[0].sentence);
+      return outcome.value;
+    };
+    const all = { abovePercent: 5, fromUs: null, toUs: null };
+    const first = traceOf(1);
+    const copy = structuredClone(first);
+    const echoes = findEchoes(first, all);
+    findEchoes(traceOf(2), all);
+    expect(first).toEqual(copy);
+    expect(findEchoes(copy, all)).toEqual(echoes);
+  });
+
   it('says what was done: a rectified record keeps its base line', () => {
     expect(built.conditioned().recipe.baseline).toBe('linear');
     expect(built.rectified('full').conditioned().recipe.baseline).toBe('none');

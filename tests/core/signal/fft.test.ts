@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { hilbert, oneSidedCorrelation, powerSpectrum, transformSize } from '../../../core/signal/fft.ts';
+import {
+  addPowerOfPair,
+  envelopeIn,
+  hilbert,
+  oneSidedCorrelation,
+  powerSpectrum,
+  transformSize,
+} from '../../../core/signal/fft.ts';
 import { uniform } from '../../build/random.ts';
 
 describe('the size of a transform', () => {
@@ -29,6 +36,22 @@ describe('against the sums they stand for', () => {
   it('the power is |Σ x·exp(−2πikn/N)|²', () => {
     const power = powerSpectrum(samples, 0, 32, 32);
     for (let k = 0; k <= 16; k++) expect(power[k]).toBeCloseTo(term(k).re ** 2 + term(k).im ** 2, 12);
+  });
+
+  it('two records in one transform have the power of each, added to what stood there', () => {
+    const other = Float64Array.from(samples, (sample, n) => 0.3 * sample + (n % 5) - 2);
+    const pair = Float64Array.from({ length: 64 }, (_, i) => (i % 2 === 0 ? samples : other)[i >> 1]);
+    const power = new Float64Array(17).fill(1000);
+    addPowerOfPair(power, pair);
+    const [one, two] = [powerSpectrum(samples, 0, 32, 32), powerSpectrum(other, 0, 32, 32)];
+    for (let k = 0; k <= 16; k++) expect(power[k] - 1000).toBeCloseTo(one[k] + two[k], 10);
+  });
+
+  it('the envelope of a part is that part of the envelope', () => {
+    const quadrature = hilbert(samples, 64);
+    const envelope = envelopeIn(samples, 5, 20, 64);
+    expect(envelope).toHaveLength(20);
+    for (let i = 0; i < 20; i++) expect(envelope[i]).toBeCloseTo(Math.hypot(samples[5 + i], quadrature[5 + i]), 12);
   });
 
   it('the Hilbert transform turns each positive frequency by −90°', () => {
