@@ -82,21 +82,21 @@ function uncertaintyOfOne(stops: readonly Stop[]): number | null {
     ? Math.sqrt(stops.reduce((sum, stop) => sum + stop.uTimeUs! ** 2, 0) / stops.length)
     : 0;
   const deviations: number[] = [];
-  for (let first = 0; first + 4 <= stops.length; first++)
-    deviations.push(Math.abs(thirdDifference(stops.slice(first, first + 4))));
+  for (let first = 0; first + 4 <= stops.length; first++) deviations.push(Math.abs(thirdDifference(stops, first)));
   // 1.4826 turns the median deviation of a normal law into its standard deviation.
   const scatter = 1.4826 * median(deviations);
   return Math.max(stated, scatter) || null;
 }
 
-/** The third difference of four stops at any spacing, scaled so that independent readings of standard deviation σ give one of σ. */
-function thirdDifference(four: readonly Stop[]): number {
+/** The third difference of four stops from `first` on, at any spacing, scaled so that independent readings of standard deviation σ give one of σ. */
+function thirdDifference(stops: readonly Stop[], first: number): number {
   let difference = 0;
   let norm = 0;
-  for (const stop of four) {
-    const others = four.reduce((product, other) => (other === stop ? product : product * (stop.at - other.at)), 1);
-    difference += stop.timeUs / others;
-    norm += others ** -2;
+  for (let i = first; i < first + 4; i++) {
+    let others = 1;
+    for (let k = first; k < first + 4; k++) if (k !== i) others *= stops[i].at - stops[k].at;
+    difference += stops[i].timeUs / others;
+    norm += 1 / (others * others);
   }
   return difference / Math.sqrt(norm);
 }

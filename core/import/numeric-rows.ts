@@ -69,6 +69,19 @@ const powersOfTen = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1
  * those with an exponent go to `scanLongField`, which keeps the same promise.
  */
 export function scanRows(bytes: Uint8Array, from: number, to: number, format: RowFormat, block: RowBlock): number {
+  rowsScanned[0] = block.rows;
+  const at = scanInto(bytes, from, to, format, block);
+  block.rows = rowsScanned[0];
+  return at;
+}
+
+/**
+ * How many rows the block holds, kept up to date row by row: compiled code that is entered in mid-loop must not touch
+ * objects behind the loop, or it is thrown away there, file after file.
+ */
+const rowsScanned = new Int32Array(1);
+
+function scanInto(bytes: Uint8Array, from: number, to: number, format: RowFormat, block: RowBlock): number {
   const { fields, delimiter, decimalMark, lineEnd, blankTail } = format;
   const { values, capacity } = block;
   let rows = block.rows;
@@ -108,19 +121,13 @@ export function scanRows(bytes: Uint8Array, from: number, to: number, format: Ro
         values[out++] = negative ? -value : value;
       } else {
         at = scanLongField(bytes, fieldStart, to, decimalMark);
-        if (at < 0) {
-          block.rows = rows;
-          return rowStart;
-        }
+        if (at < 0) return rowStart;
         values[out++] = scanned[0];
         byte = bytes[at];
       }
       field++;
       if (field < fields) {
-        if (byte !== delimiter) {
-          block.rows = rows;
-          return rowStart;
-        }
+        if (byte !== delimiter) return rowStart;
         at++;
         continue;
       }
@@ -133,16 +140,12 @@ export function scanRows(bytes: Uint8Array, from: number, to: number, format: Ro
         while (byte === space) byte = bytes[++at];
       }
       if (byte === carriageReturn && lineEnd === lineFeed) byte = bytes[++at];
-      if (byte !== lineEnd) {
-        block.rows = rows;
-        return rowStart;
-      }
+      if (byte !== lineEnd) return rowStart;
       at++;
       break;
     }
-    rows++;
+    rowsScanned[0] = ++rows;
   }
-  block.rows = rows;
   return at;
 }
 
