@@ -28,7 +28,13 @@ export function describe(words: readonly string[], options: DescribeOptions): An
   if (options.saveRecipe !== undefined)
     writeFileSync(options.saveRecipe, `${JSON.stringify(files[0].recipe, null, 2)}\n`, { flag: 'wx' });
   const warnings = files.flatMap((file) => [...file.asks, ...file.warnings]);
-  return { document: { files: files.map(fileDocument) }, words: () => tableOf(files), trusted: true, problems, warnings };
+  return {
+    document: { files: files.map(fileDocument) },
+    words: () => tableOf(files),
+    trusted: true,
+    problems,
+    warnings,
+  };
 }
 
 function fileDocument(file: ImportedFile) {
