@@ -1,4 +1,4 @@
-import { get, keysOf, put, remove } from './browser-store.ts';
+import { get, keysOf, putAll, remove } from './browser-store.ts';
 import type { HostFile } from './host.ts';
 
 /** Bytes kept at most: what is beyond must be located again. */
@@ -9,17 +9,25 @@ export function whileAlone<T>(work: () => Promise<T>): Promise<T> {
   return navigator.locks.request('contents', work) as Promise<T>;
 }
 
+/** So many are put at once: quick where there are thousands, and little is lost where one of them cannot be put. */
+const filesAtOnce = 32;
+
 /** Keeps the bytes of files by their hash, as far as there is room: a page that is gone cannot ask the person's files for them again. */
 export async function keepContents(sources: ReadonlyMap<string, HostFile>): Promise<void> {
   const kept = new Set(await keysOf('contents'));
   let room = mostBytes;
-  for (const [sha256, file] of sources) {
+  const wanted = [...sources].filter(([sha256, file]) => {
     room -= file.bytes;
-    if (room < 0) return;
-    if (kept.has(sha256)) continue;
-    // A file that is gone by now, or a full disk, is no reason to lose the review.
-    const blob = await file.read().catch(() => null);
-    if (blob !== null) await put('contents', sha256, blob).catch(() => null);
+    return room >= 0 && !kept.has(sha256);
+  });
+  for (let i = 0; i < wanted.length; i += filesAtOnce) {
+    const blobs = new Map<string, Blob>();
+    for (const [sha256, file] of wanted.slice(i, i + filesAtOnce)) {
+      // A file that is gone by now, or a full disk, is no reason to lose the review.
+      const blob = await file.read().catch(() => null);
+      if (blob !== null) blobs.set(sha256, blob);
+    }
+    await putAll('contents', blobs).catch(() => null);
   }
 }
 

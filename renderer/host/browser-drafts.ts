@@ -27,14 +27,12 @@ export class BrowserDrafts {
     void navigator.locks.request(lockOf(this.id), () => new Promise(() => {}));
   }
 
-  /** The review first: its files, which may be many, follow. */
-  keep({ sources, ...draft }: DraftToKeep): Promise<void> {
-    return whileAlone(async () => {
-      const kept: KeptDraft = { ...draft, at: new Date().toISOString(), contents: [...sources.keys()] };
-      await put('drafts', this.id, kept);
-      this.hasDraft = true;
-      await keepContents(sources);
-    });
+  /** The review is kept when this resolves; its files, which may be many, follow. */
+  async keep({ sources, ...draft }: DraftToKeep): Promise<void> {
+    const kept: KeptDraft = { ...draft, at: new Date().toISOString(), contents: [...sources.keys()] };
+    await put('drafts', this.id, kept);
+    this.hasDraft = true;
+    void whileAlone(() => keepContents(sources)).catch(() => null);
   }
 
   async drop(): Promise<void> {

@@ -40,6 +40,17 @@ export function put(table: Table, key: string, value: unknown): Promise<IDBValid
   return done(table, 'readwrite', (store) => store.put(value, key));
 }
 
+/** All of them or none. */
+export async function putAll(table: Table, entries: ReadonlyMap<string, unknown>): Promise<void> {
+  const transaction = (await database()).transaction(table, 'readwrite');
+  for (const [key, value] of entries) transaction.objectStore(table).put(value, key);
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve();
+    transaction.onerror = () => reject(refused(transaction.error));
+    transaction.onabort = () => reject(refused(transaction.error));
+  });
+}
+
 export function remove(table: Table, key: string): Promise<undefined> {
   return done(table, 'readwrite', (store) => store.delete(key));
 }

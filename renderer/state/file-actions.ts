@@ -237,6 +237,6 @@ function withDistinctNames(files: readonly HostFile[]): HostFile[] {
     let name = file.name;
     for (let n = 2; taken.has(name); n++) name = file.name.replace(/(\.[^./]*)?$/, ` (${n})$1`);
     taken.add(name);
-    return name === file.name ? file : { name, bytes: file.bytes, read: () => file.read() };
+    return name === file.name ? file : Object.create(file, { name: { value: name, enumerable: true } });
   });
 }

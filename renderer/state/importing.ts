@@ -26,12 +26,11 @@ export async function importInBatches(
   onProgress: (progress: Progress) => void,
 ): Promise<readonly ImportedSource[]> {
   const read: ImportedSource[] = [];
-  const batches = batchesOf(files);
-  let next = batches.length === 0 ? null : opened(batches[0]);
   let done = 0;
-  for (let b = 0; b < batches.length && !signal.aborted; b++) {
-    const { ready, unreadable } = await (next as Promise<Opened>);
-    next = b + 1 < batches.length ? opened(batches[b + 1]) : null;
+  let next = openedFrom(files, 0);
+  while (next !== null && !signal.aborted) {
+    const { ready, unreadable, end } = await next;
+    next = openedFrom(files, end);
     // What rejects while nobody waits for it yet is heard when it is waited for.
     next?.catch(() => {});
     read.push(...unreadable);
@@ -46,34 +45,33 @@ export async function importInBatches(
     } catch (error) {
       if (!(error instanceof Cancelled)) throw error;
     }
-    done += batches[b].length;
+    done = end;
     onProgress({ done, total: files.length });
   }
   return read;
 }
 
-function batchesOf(files: readonly FileWanted[]): FileWanted[][] {
-  const batches: FileWanted[][] = [];
-  let bytes = 0;
-  for (const file of files) {
-    const current = batches.at(-1);
-    if (current === undefined || current.length >= filesInBatch || bytes + file.from.bytes > bytesInBatch) {
-      batches.push([file]);
-      bytes = file.from.bytes;
-    } else {
-      current.push(file);
-      bytes += file.from.bytes;
-    }
+/** The batch that begins here, with its files opened; `null` after the last. Sizes are looked up batch by batch. */
+function openedFrom(files: readonly FileWanted[], start: number): Promise<Opened> | null {
+  if (start >= files.length) return null;
+  let end = start + 1;
+  let bytes = files[start].from.bytes;
+  while (end < files.length && end - start < filesInBatch) {
+    bytes += files[end].from.bytes;
+    if (bytes > bytesInBatch) break;
+    end++;
   }
-  return batches;
+  return opened(files.slice(start, end), end);
 }
 
 interface Opened {
   readonly ready: readonly FileToImport[];
   readonly unreadable: readonly ImportedSource[];
+  /** Where the next batch begins. */
+  readonly end: number;
 }
 
-async function opened(files: readonly FileWanted[]): Promise<Opened> {
+async function opened(files: readonly FileWanted[], end: number): Promise<Opened> {
   const ready: FileToImport[] = [];
   const unreadable: ImportedSource[] = [];
   await Promise.all(
@@ -85,7 +83,7 @@ async function opened(files: readonly FileWanted[]): Promise<Opened> {
       }
     }),
   );
-  return { ready: ready.filter((entry) => entry !== undefined), unreadable };
+  return { ready: ready.filter((entry) => entry !== undefined), unreadable, end };
 }
 
 function cannotBeRead(file: string, error: unknown): ImportedSource {
