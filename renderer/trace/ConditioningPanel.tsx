@@ -1,4 +1,5 @@
 import { type FigureStyle, figureWithUnit, readFigure } from '../../core/units/figure-style.ts';
+import { IconButton } from '../parts/Button.tsx';
 import { Choice, Toggle } from '../parts/Choice.tsx';
 import { QuantityField, type Read } from '../parts/QuantityField.tsx';
 import styles from './ConditioningPanel.module.css';
@@ -39,65 +40,86 @@ const peaks = [
 ] as const;
 
 /** How captures become traces, with the effect in sight: every change is drawn, and read, at once. */
-export function ConditioningPanel({ recipe, sampleRateMHz, style, problems, onRecipe }: ConditioningPanelProps) {
+export function ConditioningPanel({
+  recipe,
+  sampleRateMHz,
+  style,
+  problems,
+  onRecipe,
+  onClose,
+}: ConditioningPanelProps) {
   const { bandPass } = recipe;
   const change = (part: Partial<typeof recipe>) => onRecipe({ ...recipe, ...part }, 'now');
   return (
-    <div className={styles.panel}>
-      <p className={styles.words}>
-        {conditioningWords(recipe, style)}. The same for every capture of this review; the files stay as they are.
-      </p>
-      <Choice
-        label="Base line taken out"
-        options={baselines}
-        chosen={recipe.baseline}
-        onChoose={(baseline) => change({ baseline })}
-      />
-      <Toggle
-        label="Band-pass"
-        options={[
-          { id: 'off', label: 'Off' },
-          { id: 'on', label: 'On' },
-        ]}
-        chosen={bandPass === null ? 'off' : 'on'}
-        onChoose={(id) => change({ bandPass: id === 'off' ? null : (bandPass ?? firstBandPass(sampleRateMHz)) })}
-      />
-      {bandPass !== null && (
-        <div className={styles.band}>
-          {(['lowMHz', 'highMHz'] as const).map((edge) => (
-            <QuantityField
-              key={edge}
-              label={edge === 'lowMHz' ? 'From (MHz)' : 'To (MHz)'}
-              value={bandPass}
-              shown={(of) => fieldText(of[edge], 'frequency', style)}
-              read={(words) => bandRead(bandPass, edge, words, sampleRateMHz, style)}
-              onCommit={(next) => change({ bandPass: next })}
-            />
-          ))}
-          <QuantityField
-            label="Order"
-            value={bandPass}
-            shown={(of) => String(of.order)}
-            read={(words) => orderRead(bandPass, words)}
-            onCommit={(next) => change({ bandPass: next })}
-          />
-        </div>
-      )}
-      <Choice
-        label="Ends of the record"
-        options={paddings}
-        chosen={recipe.padding}
-        onChoose={(padding) => change({ padding })}
-      />
-      <Choice label="Peak between samples" options={peaks} chosen={recipe.peak} onChoose={(peak) => change({ peak })} />
-      {problems.length > 0 && (
-        <ul className={styles.problems} role="alert">
-          {problems.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      )}
-    </div>
+    <section className={styles.panel} aria-label="Conditioning">
+      <div className={styles.fields}>
+        <Choice
+          label="Base line taken out"
+          options={baselines}
+          chosen={recipe.baseline}
+          onChoose={(baseline) => change({ baseline })}
+        />
+        <Toggle
+          label="Band-pass"
+          options={[
+            { id: 'off', label: 'Off' },
+            { id: 'on', label: 'On' },
+          ]}
+          chosen={bandPass === null ? 'off' : 'on'}
+          onChoose={(id) => change({ bandPass: id === 'off' ? null : (bandPass ?? firstBandPass(sampleRateMHz)) })}
+        />
+        {bandPass !== null && (
+          <>
+            {(['lowMHz', 'highMHz'] as const).map((edge) => (
+              <div key={edge} className={styles.number}>
+                <QuantityField
+                  label={edge === 'lowMHz' ? 'From (MHz)' : 'To (MHz)'}
+                  value={bandPass}
+                  shown={(of) => fieldText(of[edge], 'frequency', style)}
+                  read={(words) => bandRead(bandPass, edge, words, sampleRateMHz, style)}
+                  onCommit={(next) => change({ bandPass: next })}
+                />
+              </div>
+            ))}
+            <div className={styles.order}>
+              <QuantityField
+                label="Order"
+                value={bandPass}
+                shown={(of) => String(of.order)}
+                read={(words) => orderRead(bandPass, words)}
+                onCommit={(next) => change({ bandPass: next })}
+              />
+            </div>
+          </>
+        )}
+        <Choice
+          label="Ends of the record"
+          options={paddings}
+          chosen={recipe.padding}
+          onChoose={(padding) => change({ padding })}
+        />
+        <Choice
+          label="Peak between samples"
+          options={peaks}
+          chosen={recipe.peak}
+          onChoose={(peak) => change({ peak })}
+        />
+      </div>
+      <div className={styles.below}>
+        {problems.length > 0 ? (
+          <ul className={styles.problems} role="alert">
+            {problems.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        ) : (
+          <p className={styles.words}>
+            {conditioningWords(recipe, style)}. The same for every capture of the review; the files stay as they are.
+          </p>
+        )}
+        <IconButton icon="close" label="Close the conditioning" onPress={onClose} />
+      </div>
+    </section>
   );
 }
 

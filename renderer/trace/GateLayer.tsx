@@ -239,14 +239,15 @@ function GateObject({
         {reading !== null && (
           <span className={styles.figures}>
             {readingFigures(reading, style).map(({ figure, text }) => (
-              <Figure
-                key={figure}
-                name={figureNames[figure]}
-                text={text}
-                asked={{ kind: 'reading', captureId: reading.captureId, gate: gate.name, figure }}
-                onAsk={onAsk}
-                tabIndex={-1}
-              />
+              <span key={figure}>
+                <Figure
+                  name={figureNames[figure]}
+                  text={text}
+                  asked={{ kind: 'reading', captureId: reading.captureId, gate: gate.name, figure }}
+                  onAsk={onAsk}
+                  tabIndex={-1}
+                />
+              </span>
             ))}
           </span>
         )}

@@ -2,13 +2,16 @@ import styles from './Legend.module.css';
 import { markOf } from './trace-marks.ts';
 import type { ShownTrace } from './trace-props.ts';
 
+/** More names than these would take the plot's room; patterns and colours come round again by then. */
+const mostNamed = 8;
+
 /** Which line is which, by pattern and colour; nothing to say where there is one line only. */
 export function Legend({ traces }: { readonly traces: readonly ShownTrace[] }) {
   const hasEnvelope = traces.some(({ envelope }) => envelope !== null);
   if (traces.length === 1 && !hasEnvelope) return null;
   return (
     <ul className={styles.legend} aria-label="Lines on the plot">
-      {traces.map(({ captureId, title }, i) => {
+      {traces.slice(0, mostNamed).map(({ captureId, title }, i) => {
         const { colour, pattern, line } = markOf(i);
         return (
           <li key={captureId}>
@@ -19,6 +22,7 @@ export function Legend({ traces }: { readonly traces: readonly ShownTrace[] }) {
           </li>
         );
       })}
+      {traces.length > mostNamed && <li>and {traces.length - mostNamed} more</li>}
       {hasEnvelope && (
         <li>
           <Line colour="--envelope" pattern={[]} line="thin line" width={1.25} />

@@ -1,7 +1,6 @@
-import { type ReactNode, useState } from 'react';
-import { Button as AriaButton, Dialog, DialogTrigger, Popover, ToggleButton } from 'react-aria-components';
+import type { ReactNode } from 'react';
+import { ToggleButton } from 'react-aria-components';
 import { Toggle } from '../parts/Choice.tsx';
-import { Icon } from '../parts/Icon.tsx';
 import { areSet, cursorsIn, noCursors } from './cursors.ts';
 import styles from './TraceHead.module.css';
 import type { TraceHeadProps } from './trace-props.ts';
@@ -24,12 +23,14 @@ export function TraceHead({
   onCursors,
   view,
   conditioning,
-  conditioningPanel,
+  isConditioning,
+  onConditioning,
   facts,
 }: TraceHeadProps & {
   /** What of the recipe changes the trace's shape, in a few words; `null` for nothing but the base line. */
   readonly conditioning: string | null;
-  readonly conditioningPanel: ReactNode;
+  readonly isConditioning: boolean;
+  onConditioning(isOpen: boolean): void;
   readonly facts: ReactNode;
 }) {
   return (
@@ -60,25 +61,15 @@ export function TraceHead({
         <ToggleButton className={styles.toggle ?? ''} isSelected={drawingGate} onChange={onDrawingGate}>
           Draw gate <kbd>G</kbd>
         </ToggleButton>
-        <ConditioningButton words={conditioning}>{conditioningPanel}</ConditioningButton>
+        <ToggleButton
+          className={styles.toggle ?? ''}
+          isSelected={isConditioning}
+          onChange={onConditioning}
+          aria-expanded={isConditioning}
+        >
+          Conditioning{conditioning === null ? '' : `: ${conditioning}`}
+        </ToggleButton>
       </div>
     </header>
-  );
-}
-
-function ConditioningButton({ words, children }: { readonly words: string | null; readonly children: ReactNode }) {
-  const [isOpen, setOpen] = useState(false);
-  return (
-    <DialogTrigger isOpen={isOpen} onOpenChange={setOpen}>
-      <AriaButton className={styles.toggle ?? ''}>
-        Conditioning{words === null ? '' : `: ${words}`} <Icon name="chevron-down" />
-      </AriaButton>
-      {/* Not modal: the trace stays in sight and can be moved while the recipe is changed. */}
-      <Popover className={styles.popover ?? ''} placement="bottom end" isNonModal>
-        <Dialog className={styles.dialog ?? ''} aria-label="Conditioning">
-          {children}
-        </Dialog>
-      </Popover>
-    </DialogTrigger>
   );
 }

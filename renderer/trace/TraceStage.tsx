@@ -25,6 +25,7 @@ export interface TraceStageProps
 /** The trace with its head and with the panels that belong to it. */
 export function TraceStage(props: TraceStageProps) {
   const { traces, gates, readings, selectedGate, onSelectGate, recipe, style, echoes } = props;
+  const [isConditioning, setConditioning] = useState(false);
   const [chosenEcho, setChosenEcho] = useState<number | null>(null);
   const stage = useRef<HTMLDivElement>(null);
   const toBeNamed = useRef<string | null>(null);
@@ -48,16 +49,19 @@ export function TraceStage(props: TraceStageProps) {
         {...props}
         trace={first}
         conditioning={bandWords(recipe, style)}
-        conditioningPanel={
-          <ConditioningPanel
-            recipe={recipe}
-            sampleRateMHz={1 / first.stepUs}
-            style={style}
-            problems={props.recipeProblems}
-            onRecipe={props.onRecipe}
-          />
-        }
+        isConditioning={isConditioning}
+        onConditioning={setConditioning}
       />
+      {isConditioning && (
+        <ConditioningPanel
+          recipe={recipe}
+          sampleRateMHz={1 / first.stepUs}
+          style={style}
+          problems={props.recipeProblems}
+          onRecipe={props.onRecipe}
+          onClose={() => setConditioning(false)}
+        />
+      )}
       {gate !== undefined && (
         <GatePanel
           // Another gate has other words in its fields.

@@ -185,13 +185,13 @@ export function TraceView(props: TraceViewProps) {
             <>
               {highlight !== null && <HighlightMark range={highlight} record={first} plane={plane} style={style} />}
               <ReflectorMarks reflectors={props.reflectors} plane={plane} style={style} />
-              <EchoLayer {...props} plane={plane} />
               <GateLayer
                 {...props}
                 plane={plane}
                 onGone={() => frame.current?.focus()}
                 onReveal={(stretch) => onView(windowToSee(view, stretch, limits))}
               />
+              <EchoLayer {...props} plane={plane} />
               <CursorLayer {...props} plane={plane} limits={limits} stepUs={first.stepUs} />
               {gestures.band !== null && <BandMark band={gestures.band} height={area.height} />}
             </>

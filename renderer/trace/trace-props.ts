@@ -119,4 +119,5 @@ export interface ConditioningPanelProps {
   /** What the conditioning of the shown capture could not do with this recipe, in sentences; empty where all went well. */
   readonly problems: readonly string[];
   onRecipe(recipe: ConditioningRecipe, manner: Manner): void;
+  onClose(): void;
 }

@@ -58,7 +58,7 @@ export const viewportCommands: readonly ViewportCommand[] = [
     sign: '⇥',
     run: (view, limits) => pan(view, limits.toUs - limits.fromUs, limits),
   },
-  { label: 'Whole record', keys: ['0'], keyShown: '0', sign: 'All', run: (_view, limits) => wholeOf(limits) },
+  { label: 'All of the record', keys: ['0'], keyShown: '0', sign: 'All', run: (_view, limits) => wholeOf(limits) },
 ];
 
 function middleOf(view: Viewport): number {

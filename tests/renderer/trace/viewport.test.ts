@@ -200,7 +200,7 @@ describe('viewportCommands', () => {
     ['Later', { fromUs: 40, toUs: 60 }, { fromUs: 44, toUs: 64 }],
     ['Start of the record', { fromUs: 40, toUs: 60 }, { fromUs: 0, toUs: 20 }],
     ['End of the record', { fromUs: 40, toUs: 60 }, { fromUs: 80, toUs: 100 }],
-    ['Whole record', { fromUs: 40, toUs: 60 }, { fromUs: 0, toUs: 100 }],
+    ['All of the record', { fromUs: 40, toUs: 60 }, { fromUs: 0, toUs: 100 }],
   ])('%s', (label, view, expected) => {
     const moved = viewportCommands.find((command) => command.label === label)!.run(view, limits);
     expect(moved.fromUs).toBeCloseTo(expected.fromUs, 9);
