@@ -42,11 +42,17 @@ export type FigureAsked =
       readonly figure: ReadingFigure;
     }
   | { readonly kind: 'series'; readonly gate: string; readonly figure: 'peak' | 'peak-position' | 'path-range' }
-  | { readonly kind: 'calibration'; readonly figure: 'velocity' | 'zero-offset' }
+  | {
+      readonly kind: 'calibration';
+      readonly figure: 'velocity' | 'zero-offset';
+      /** Of a calibration that is proposed and not in force: to be answered with that one in the evaluation. */
+      readonly proposed?: true;
+    }
   | {
       readonly kind: 'calibration-point';
       readonly distanceMm: number;
       readonly figure: 'time' | 'residual' | 'amplitude';
+      readonly proposed?: true;
     }
   | {
       readonly kind: 'drift';

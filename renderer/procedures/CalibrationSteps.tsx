@@ -10,6 +10,7 @@ import { flagTexts } from '../../core/flag.ts';
 import { materialNames, nominalVelocity } from '../../core/material/velocities.ts';
 import { bareFigure, figures, figureWithUncertainty, figureWords } from '../../core/origin/figure.ts';
 import type { FigureAsked } from '../../core/origin.ts';
+import { type Problem, problemLine } from '../../core/outcome.ts';
 import type { CalibrationFit, CalibrationGiven } from '../../core/review/review.ts';
 import type { CalibrationResult } from '../../core/steps/calibrate.ts';
 import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
@@ -58,6 +59,8 @@ export interface CalibrationStepsProps {
   readonly isChanged: boolean;
   readonly onAccept: () => void;
   readonly onDiscard: () => void;
+  /** What is wrong with the saved calibration that was given last. */
+  readonly problems: readonly Problem[];
   /** A saved calibration's document was given. */
   readonly onSavedCalibration: (file: File) => void;
   readonly onAsk: (asked: FigureAsked) => void;
@@ -521,7 +524,8 @@ function NominalLine({
 // ── before it is in force ───────────────────────────────────────────────────
 
 function AcceptStep(props: CalibrationStepsProps) {
-  const { result, inForce, difference, isChanged, onAccept, onDiscard, onSavedCalibration, isFitting } = props;
+  const { result, inForce, difference, isChanged, onAccept, onDiscard, onSavedCalibration, isFitting, problems } =
+    props;
   const calibration = result?.calibration ?? null;
   const summary = !isChanged
     ? inForce === null
@@ -536,6 +540,10 @@ function AcceptStep(props: CalibrationStepsProps) {
       {inForce?.calibration != null && isChanged && calibration !== null && (
         <Comparison {...props} before={inForce.calibration} now={calibration} difference={difference} />
       )}
+      <DoubtNotes
+        label="What is wrong with the saved calibration"
+        doubts={problems.map((each) => ({ sentence: problemLine(each), advice: null }))}
+      />
       <div className={styles.actions}>
         <Button kind="main" isDisabled={!isChanged || calibration === null || isFitting} onPress={onAccept}>
           Accept this calibration

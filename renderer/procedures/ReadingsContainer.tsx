@@ -1,0 +1,80 @@
+import { useMemo, useState } from 'react';
+import type { Reading } from '../../core/gate/reading.ts';
+import { captureLookup } from '../../core/report/document.ts';
+import { csvText, tabbedText } from '../../core/report/table-text.ts';
+import type { Host } from '../host/host.ts';
+import { useWorkbench } from '../state/workbench.ts';
+import { captureChoices } from './capture-choices.ts';
+import { ReadingsSteps } from './ReadingsSteps.tsx';
+import { nothingToRead } from './reading-decision.ts';
+import { allRows, type RowFilter, type RowOrder } from './reading-rows.ts';
+
+const noReadings: readonly Reading[] = [];
+
+/** Reading the part, as the workbench has it. */
+export function ReadingsContainer({ host }: { readonly host: Host }) {
+  const review = useWorkbench((workbench) => workbench.review);
+  const name = useWorkbench((workbench) => workbench.name);
+  const evaluation = useWorkbench((workbench) => workbench.evaluation);
+  const evaluating = useWorkbench((workbench) => workbench.evaluating);
+  const captures = useWorkbench((workbench) => workbench.captures);
+  const selected = useWorkbench((workbench) => workbench.selected);
+  const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
+  const asked = useWorkbench((workbench) => workbench.asked);
+  const style = useWorkbench((workbench) => workbench.style);
+  const actions = useWorkbench((workbench) => workbench.actions);
+  const [order, setOrder] = useState<RowOrder | null>(null);
+  const [filter, setFilter] = useState<RowFilter>(allRows);
+  const choices = useMemo(() => captureChoices(captures.values()), [captures]);
+  const lookup = useMemo(() => captureLookup(evaluation?.captures ?? []), [evaluation]);
+  return (
+    <ReadingsSteps
+      choices={choices}
+      decision={review.readings ?? nothingToRead}
+      onDecision={(readings) => void actions.edit({ kind: 'set-readings', readings })}
+      evaluation={evaluation}
+      isEvaluating={evaluating}
+      readings={evaluation?.readings?.readings ?? noReadings}
+      captures={lookup}
+      style={style}
+      order={order}
+      onOrder={setOrder}
+      filter={filter}
+      onFilter={setFilter}
+      selected={selected}
+      onSelect={(captureId, gate) => {
+        actions.select(captureId);
+        actions.selectGate(gate);
+      }}
+      asked={asked}
+      onAsk={actions.ask}
+      onCopy={(table) =>
+        navigator.clipboard.writeText(tabbedText(table)).then(
+          () => true,
+          () => false,
+        )
+      }
+      onSave={(table) =>
+        void host.saveText(
+          `${fileStem(name ?? review.title)}-readings.csv`,
+          'text/csv',
+          csvText(table, style.decimalMark),
+        )
+      }
+      selectedGate={selectedGate}
+      onSelectGate={actions.selectGate}
+      onRemoveGate={(gate) => void actions.edit({ kind: 'remove-gate', name: gate })}
+      onDrawGate={() => actions.setDrawingGate(true)}
+    />
+  );
+}
+
+/** `Frame 12, butt weld` is no name for a file everywhere: letters, digits and hyphens are. */
+function fileStem(title: string): string {
+  const stem = title
+    .replace(/\.json$/i, '')
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 60);
+  return stem === '' ? 'review' : stem;
+}
