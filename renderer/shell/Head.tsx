@@ -69,7 +69,9 @@ function Title({ title, onTitle }: { readonly title: string; readonly onTitle: (
 }
 
 /** Where the review is kept and whether what stands there is what is shown, by a shape and in words. */
-function Saving({ state: { name, unsaved, saving } }: { readonly state: CommandState }) {
+function Saving({ state: { name, unsaved, saving, review } }: { readonly state: CommandState }) {
+  // There is nothing yet that could be lost.
+  if (name === null && !unsaved && review.sources.length === 0) return null;
   const words = saving ? 'Saving …' : unsaved ? 'Unsaved changes' : name === null ? 'Not saved yet' : 'Saved';
   return (
     <p className={styles.saving} role="status">

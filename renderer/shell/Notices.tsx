@@ -18,7 +18,7 @@ export function Notices({
           <Icon name="doubt" />
           <ul>
             {notices.map((notice) => (
-              <li key={problemLine(notice)}>{problemLine(notice)}</li>
+              <li key={noticeWords(notice)}>{noticeWords(notice)}</li>
             ))}
           </ul>
           <Button small onPress={onDismiss}>
@@ -28,4 +28,9 @@ export function Notices({
       )}
     </div>
   );
+}
+
+/** At its place, where that is a file of the person's; what concerns the program itself has no other place than here. */
+function noticeWords(notice: Problem): string {
+  return notice.place.file === 'workbench' ? notice.sentence : problemLine(notice);
 }

@@ -84,7 +84,7 @@ export function Workspace({
         room !== 'narrow' && <Rail title="Captures" icon="list" side="left" onOpen={() => toggle('captures')} />
       )}
       {shown.trace && (
-        <Centre trace={trace} below={below} panels={panels} onPanels={onPanels}>
+        <Centre trace={trace} below={below} panels={panels} onPanels={onPanels} stacked={room === 'narrow'}>
           {!shown.procedures && over}
         </Centre>
       )}
@@ -122,12 +122,15 @@ function Centre({
   below,
   panels,
   onPanels,
+  stacked,
   children,
 }: {
   readonly trace: ReactNode;
   readonly below: ReactNode | null;
   readonly panels: Panels;
   readonly onPanels: (panels: Panels) => void;
+  /** One below the other, each as high as it needs to be, and the page scrolls. */
+  readonly stacked: boolean;
   /** What lies over it, or nothing. */
   readonly children: ReactNode;
 }) {
@@ -138,7 +141,12 @@ function Centre({
       <section className={styles.trace} aria-label="Trace">
         {trace}
       </section>
-      {below !== null && (
+      {below !== null && stacked && (
+        <section className={styles.below} aria-label="Series">
+          {below}
+        </section>
+      )}
+      {below !== null && !stacked && (
         <>
           <Separator
             label="Height of the series"

@@ -5,15 +5,28 @@ export interface Match<T> {
 }
 
 /**
- * The items whose label holds the letters that were typed, in order, best first: a run of letters and the beginnings of words count most.
- * Nothing typed: all, in their own order.
+ * The items whose label holds the letters that were typed, in order, best first. Each letter goes on from the one before it or begins a word;
+ * only where no item has them so may they stand anywhere. Nothing typed: all, in their own order.
  */
 export function filterByWords<T>(items: readonly T[], labelOf: (item: T) => string, typed: string): Match<T>[] {
   const wanted = letters(typed).filter((letter) => letter !== ' ');
   if (wanted.length === 0) return items.map((item) => ({ item, at: [] }));
+  const labels = items.map((item) => letters(labelOf(item)));
+  const closely = matches(items, labels, wanted, 'run or word');
+  return closely.length > 0 ? closely : matches(items, labels, wanted, 'anywhere');
+}
+
+type Manner = 'run or word' | 'anywhere';
+
+function matches<T>(
+  items: readonly T[],
+  labels: readonly (readonly string[])[],
+  wanted: readonly string[],
+  manner: Manner,
+): Match<T>[] {
   return items
-    .flatMap((item) => {
-      const found = bestMatch(letters(labelOf(item)), wanted);
+    .flatMap((item, i) => {
+      const found = bestMatch(labels[i] ?? [], wanted, manner);
       return found === null ? [] : [{ item, ...found }];
     })
     .toSorted((a, b) => b.score - a.score)
@@ -29,20 +42,22 @@ interface Found {
 }
 
 /** The highest-scoring way to find the letters, in order, in the label; labels are short, so every place is tried once. */
-function bestMatch(label: readonly string[], wanted: readonly string[]): Found | null {
+function bestMatch(label: readonly string[], wanted: readonly string[], manner: Manner): Found | null {
   // best[j]: the best way to place the letters so far with the last of them at j.
   let best: (Found | null)[] = label.map((letter, j) =>
     letter === wanted[0] ? { score: pointsAt(label, j) - j / 100, at: [j] } : null,
   );
   for (const letter of wanted.slice(1)) {
     const before = best;
-    best = label.map((own, j) => {
-      if (own !== letter) return null;
+    best = label.map((at, j) => {
+      if (at !== letter) return null;
       let most: Found | null = null;
       for (let i = 0; i < j; i++) {
         const found = before[i];
         if (found == null) continue;
-        const score = found.score + (i === j - 1 ? points.next : pointsAt(label, j));
+        const own = i === j - 1 ? points.next : pointsAt(label, j);
+        if (own === points.somewhere && manner === 'run or word') continue;
+        const score = found.score + own;
         if (most === null || score > most.score) most = { score, at: [...found.at, j] };
       }
       return most;

@@ -1,5 +1,6 @@
 import type { Room } from './use-room.ts';
 
+/** A column beside the trace. */
 export type Panel = 'captures' | 'procedures';
 
 /** Which panels a person has open, and how wide; kept from one room to another, so that a window made wide again is as it was. */
@@ -7,6 +8,8 @@ export interface Panels {
   readonly open: { readonly captures: boolean; readonly procedures: boolean };
   /** Where there is room for one only: which one; `null` for the trace alone. */
   readonly only: Panel | null;
+  /** Whether the series is shown below the trace. */
+  readonly series: boolean;
   readonly widths: { readonly captures: number; readonly procedures: number };
   /** Height of the pictures below the trace, as a share of the two. */
   readonly belowShare: number;
@@ -22,8 +25,9 @@ export const belowLimits = { least: 0.2, most: 0.7 } as const;
 export const initialPanels: Panels = {
   open: { captures: true, procedures: true },
   only: null,
+  series: true,
   widths: { captures: 260, procedures: 380 },
-  belowShare: 0.42,
+  belowShare: 0.4,
 };
 
 /** What is in sight in a room. */

@@ -42,7 +42,7 @@ export function commandState(state: CommandState): CommandState {
 /** What a command can do beside the workbench's own actions: the page around it. */
 export interface Shell {
   show(dialog: 'palette' | 'settings' | 'shortcuts' | 'about'): void;
-  toggle(panel: 'captures' | 'procedures'): void;
+  toggle(panel: 'captures' | 'procedures' | 'series'): void;
   /** Brings a procedure into sight, also where its panel is closed. */
   openProcedures(): void;
   /** Asks first where work is unsaved, and goes on unless the person stays. */
@@ -206,6 +206,13 @@ export const commands: readonly Command[] = [
     menu: 'View',
     shortcuts: ['$mod+Alt+Digit2'],
     run: ({ shell }) => shell.toggle('procedures'),
+  },
+  {
+    id: 'series-panel',
+    label: 'Series: show or hide',
+    menu: 'View',
+    shortcuts: ['$mod+Alt+Digit3'],
+    run: ({ shell }) => shell.toggle('series'),
   },
   procedure('import', 'Go to import', 'Alt+Digit1', true),
   procedure('calibration', 'Go to distance calibration', 'Alt+Digit2'),
