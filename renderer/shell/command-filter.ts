@@ -5,7 +5,7 @@ export interface Match<T> {
 }
 
 /**
- * The items whose label holds the letters that were typed, in order, best first. Each letter goes on from the one before it or begins a word;
+ * The items whose label holds the letters that were typed, in order, best first. The letters are one run, or begin words and go on from there;
  * only where no item has them so may they stand anywhere. Nothing typed: all, in their own order.
  */
 export function filterByWords<T>(items: readonly T[], labelOf: (item: T) => string, typed: string): Match<T>[] {
@@ -56,7 +56,11 @@ function bestMatch(label: readonly string[], wanted: readonly string[], manner: 
         const found = before[i];
         if (found == null) continue;
         const own = i === j - 1 ? points.next : pointsAt(label, j);
-        if (own === points.somewhere && manner === 'run or word') continue;
+        if (
+          manner === 'run or word' &&
+          (own === points.somewhere || (own === points.word && !beginsWord(label, found.at[0] ?? 0)))
+        )
+          continue;
         const score = found.score + own;
         if (most === null || score > most.score) most = { score, at: [...found.at, j] };
       }
@@ -70,8 +74,12 @@ function bestMatch(label: readonly string[], wanted: readonly string[], manner: 
 }
 
 function pointsAt(label: readonly string[], j: number): number {
+  return beginsWord(label, j) ? points.word : points.somewhere;
+}
+
+function beginsWord(label: readonly string[], j: number): boolean {
   const before = label[j - 1];
-  return before === undefined || /[^\p{L}\p{N}]/u.test(before) ? points.word : points.somewhere;
+  return before === undefined || /[^\p{L}\p{N}]/u.test(before);
 }
 
 /** By code points, without capitals and accents, one for each of the label's own. */
