@@ -141,7 +141,7 @@ function bandRead(
     const half = figureWithUnit(sampleRateMHz / 2, 'frequency', 1, style);
     return {
       ok: false,
-      sentence: `This capture holds nothing from ${half} on, half its sampling rate; end the band below`,
+      sentence: `This capture holds nothing above ${half}, half its sampling rate; end the band below that`,
     };
   }
   return { ok: true, value: next };

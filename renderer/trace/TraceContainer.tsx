@@ -213,11 +213,11 @@ function ShownCaptures({
   );
 }
 
-/** The file, and the trace in it where it has several. */
-function titleOf({ file, id }: TraceFacts, captures: ReadonlyMap<CaptureId, TraceFacts>): string {
+/** The file; where it has several traces, the trace before it, since that is what tells them apart. */
+function titleOf({ file, trace }: TraceFacts, captures: ReadonlyMap<CaptureId, TraceFacts>): string {
   let ofFile = 0;
   for (const other of captures.values()) if (other.file === file) ofFile++;
-  return ofFile > 1 ? id : file;
+  return ofFile > 1 ? `${trace} · ${file}` : file;
 }
 
 function reflectorReplaces(calibration: Review['calibration']): string | null {

@@ -41,7 +41,8 @@ export function TraceStage(props: TraceStageProps) {
   }, [selectedGate]);
 
   if (first === undefined) return null;
-  const gate = gates.find(({ name }) => name === selectedGate);
+  // One panel at a time, so that the plot keeps its height.
+  const gate = isConditioning ? undefined : gates.find(({ name }) => name === selectedGate);
   const echo = chosenEcho === null ? undefined : echoes[chosenEcho];
   return (
     <div className={styles.stage} ref={stage}>
@@ -74,6 +75,10 @@ export function TraceStage(props: TraceStageProps) {
       )}
       <TraceView
         {...props}
+        onSelectGate={(name) => {
+          if (name !== null) setConditioning(false);
+          onSelectGate(name);
+        }}
         onEchoChosen={setChosenEcho}
         onGateDrawn={(drawn) => {
           toBeNamed.current = drawn.name;
