@@ -8,6 +8,7 @@ interface FileHandle {
   readonly name: string;
   getFile(): Promise<File>;
   createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
+  isSameEntry(other: FileHandle): Promise<boolean>;
   requestPermission?(mode: { mode: 'read' | 'readwrite' }): Promise<'granted' | 'denied' | 'prompt'>;
 }
 
@@ -37,7 +38,7 @@ export const browserReviews: Pick<Host, 'openReview' | 'recent' | 'openRecent' |
       return file === undefined ? null : await foundIn(file);
     }
     const handle = await unlessClosed(showOpenFilePicker.call(window, { types }).then(([first]) => first));
-    return handle === null || handle === undefined ? null : await openHandle(handle, crypto.randomUUID());
+    return handle === null || handle === undefined ? null : await openHandle(handle, await idOf(handle));
   },
 
   async recent() {
@@ -72,12 +73,21 @@ export const browserReviews: Pick<Host, 'openReview' | 'recent' | 'openRecent' |
     if (handle === null) return { kind: 'cancelled' };
     if ((await handle.requestPermission?.({ mode: 'readwrite' })) === 'denied')
       throw new Error('The browser was not allowed to write this review. Save it under another name.');
-    const id = known === null || place === null ? crypto.randomUUID() : place.id;
+    const id = await idOf(handle);
     const saved = await navigator.locks.request(`saving ${handle.name}`, () => write(handle, id, text, version));
     if (saved.kind === 'saved') await remember(id, handle.name, handle, text, sources);
     return saved;
   },
 };
+
+/** The same file has one id, however often it is picked. */
+async function idOf(handle: FileHandle): Promise<string> {
+  for (const id of await keysOf('recent')) {
+    const other = (await get<KeptRecent>('recent', id))?.handle ?? null;
+    if (other !== null && (await handle.isSameEntry(other))) return id;
+  }
+  return crypto.randomUUID();
+}
 
 /** Holds what stands there against what was read, then writes: no other window of this browser comes between. */
 async function write(handle: FileHandle, id: string, text: string, version: string | null): Promise<Saved> {
