@@ -110,14 +110,6 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
   });
 }
 
-/**
- * Each waveform by the same recipe: `condition` for each, with the same digits. (A lone real trace is packed into a
- * complex transform of half its length, so there is nothing to be gained from a neighbour.)
- */
-export function conditionAll(waveforms: readonly Waveform[], recipe: ConditioningRecipe): Outcome<Trace>[] {
-  return waveforms.map((waveform) => condition(waveform, recipe));
-}
-
 interface Conditioned {
   readonly samples: Float64Array;
   /** The RF that the envelope belongs to; the samples themselves where those are RF. */

@@ -4,7 +4,7 @@ import type { Gate, Timing } from '../gate/gate.ts';
 import { type Reading, readGate } from '../gate/reading.ts';
 import type { Problem } from '../outcome.ts';
 import type { BeamInPlate } from '../part/sound-path.ts';
-import { type ConditioningRecipe, conditionAll, type Trace } from '../signal/conditioning.ts';
+import { type ConditioningRecipe, condition, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
 
 /** What is to be found in each capture: the same for all captures of one step of the evaluation. */
@@ -44,21 +44,17 @@ export interface Examined {
   readonly problems: readonly Problem[];
 }
 
-/** Conditions captures and reads what the plan asks for. Captures are independent of one another: batches may be examined apart and put together. */
+/**
+ * Conditions captures and reads what the plan asks for, one after the other, so that one trace at a time is in memory.
+ * Captures are independent of one another: batches may be examined apart and put together.
+ */
 export function examine(captures: readonly Capture[], plan: Plan): Examined {
-  const traces = conditionAll(
-    captures.map((capture) => capture.waveform),
-    plan.conditioning,
-  );
   const examinations: Examination[] = [];
   const problems: Problem[] = [];
-  for (let i = 0; i < captures.length; i++) {
-    const outcome = traces[i];
-    if (!outcome.ok) {
-      problems.push(...outcome.problems.map((p) => ({ ...p, place: { ...p.place, file: captures[i].id } })));
-      continue;
-    }
-    examinations.push(examineTrace(factsOf(captures[i]), outcome.value, plan));
+  for (const capture of captures) {
+    const outcome = condition(capture.waveform, plan.conditioning);
+    if (outcome.ok) examinations.push(examineTrace(factsOf(capture), outcome.value, plan));
+    else problems.push(...outcome.problems.map((p) => ({ ...p, place: { ...p.place, file: capture.id } })));
   }
   return { examinations, problems };
 }
