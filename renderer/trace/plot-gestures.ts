@@ -61,6 +61,8 @@ export function usePlotGestures(targets: GestureTargets) {
     },
     handlers: {
       onPointerDown(event: ReactPointerEvent<HTMLElement>) {
+        // A figure or a name on the plot is pressed, not dragged; with the pointer taken here its click would never come.
+        if (event.target instanceof Element && event.target.closest('button') !== null) return;
         if (event.button !== 0) return;
         const at = place(event);
         event.currentTarget.setPointerCapture(event.pointerId);
