@@ -116,7 +116,8 @@ export function carryOut({
     async choosePlace(caller, suggestedName) {
       const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
         title: 'Save the review',
-        defaultPath: suggestedName,
+        // The ending that opens the program by a double click; `.json` opens in it as well.
+        defaultPath: suggestedName.replace(/\.json$/i, reviewEnding),
         filters: [reviewFilter],
         properties: ['createDirectory', 'showOverwriteConfirmation'],
       });

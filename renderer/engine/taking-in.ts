@@ -47,12 +47,12 @@ export async function importPaused(
 }
 
 const manifestName = /(^|\/)manifest\.csv$/i;
-const jsonName = /\.json$/i;
+const reviewName = /\.(json|ascan-review)$/i;
 
 /** What a file is by its name, and where that does not say it, by what it begins with. */
 export function kindOf(file: string, bytes: Uint8Array): ImportedSource['kind'] {
   if (manifestName.test(file)) return 'manifest';
-  if (!jsonName.test(file)) return 'captures';
+  if (!reviewName.test(file)) return 'captures';
   const start = new TextDecoder().decode(bytes.subarray(0, 400));
   return start.includes(`"${reviewFormat}"`) ? 'review' : 'captures';
 }

@@ -19,7 +19,7 @@ let asksBeforeClosing = false;
 
 /** The host where the page is served to a plain browser. */
 export const browserHost: Host = {
-  openFiles: () => pickFiles('.csv,.txt,.tsv,.dat,.asc,.json', true),
+  openFiles: () => pickFiles('.csv,.txt,.tsv,.dat,.asc,.json,.ascan-review', true),
   openFolder: () => pickFolder(),
   dropped: (data) => droppedFiles(data),
   openSample: (names) =>

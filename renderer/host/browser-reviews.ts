@@ -26,7 +26,7 @@ interface KeptRecent {
 }
 
 const mostRecent = 8;
-const types = [{ description: 'Review', accept: { 'application/json': ['.json'] } }];
+const types = [{ description: 'Review', accept: { 'application/json': ['.json', '.ascan-review'] } }];
 const pickers = (): FilePickers => window as unknown as FilePickers;
 
 /** Saved reviews in a browser: files that are written in place where the browser can do that, downloads where it cannot. */
@@ -34,7 +34,7 @@ export const browserReviews: Pick<Host, 'openReview' | 'recent' | 'openRecent' |
   async openReview() {
     const { showOpenFilePicker } = pickers();
     if (showOpenFilePicker === undefined) {
-      const [file] = await pickFiles('.json', false);
+      const [file] = await pickFiles('.json,.ascan-review', false);
       return file === undefined ? null : await foundIn(file);
     }
     const handle = await unlessClosed(showOpenFilePicker.call(window, { types }).then(([first]) => first));

@@ -221,7 +221,7 @@ function recipeKnown(review: Review, file: string): SourceFile['recipe'] {
 
 /** The one saved review among files, `null` where there is none or more than one. */
 async function reviewAmong(files: readonly HostFile[]): Promise<HostFile | null> {
-  const candidates = files.filter(({ name }) => /\.json$/i.test(name)).slice(0, 20);
+  const candidates = files.filter(({ name }) => /\.(json|ascan-review)$/i.test(name)).slice(0, 20);
   const reviews: HostFile[] = [];
   for (const file of candidates) {
     const start = await (await file.read()).slice(0, 400).text();

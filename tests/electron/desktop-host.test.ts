@@ -127,7 +127,7 @@ describe('a review', () => {
       sources: none,
     });
     expect(readFileSync(at('new.ascan-review'), 'utf8')).toBe(review('2'));
-    expect(dialogsShown).toHaveLength(1);
+    expect(dialogsShown.map(({ options }) => options.defaultPath)).toEqual(['new.ascan-review']);
   });
 
   it('is not saved over what another window has saved since', async () => {
