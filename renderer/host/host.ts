@@ -47,6 +47,7 @@ export type Saved =
 
 /** A review as it stands between saves, kept so that a crash costs no more than a second. */
 export interface DraftToKeep {
+  /** What a person calls it: the saved review's name, or the title where it was never saved. */
   readonly name: string | null;
   readonly place: ReviewPlace | null;
   readonly version: string | null;

@@ -1,5 +1,7 @@
 import type { StoreApi } from 'zustand';
 import type { CaptureId } from '../../core/capture/capture.ts';
+import type { Evaluation } from '../../core/evaluate.ts';
+import type { Reading } from '../../core/gate/reading.ts';
 import type { Review } from '../../core/review/review.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { TraceFacts } from '../engine/messages.ts';
@@ -22,6 +24,8 @@ export interface Desk {
   filesKnown: FilesKnown;
   /** Of each file that was read, by its hash: the worker holds its bytes, and a host can find it again. */
   readonly held: Map<string, HostFile>;
+  /** The capture that was selected for want of a choice; the person has chosen another where it is not the selected one. */
+  fallback: CaptureId | null;
   /** Counts reviews: what began in an earlier one must not end in this. */
   generation: number;
   /** What stood in the review's place when it was last read or written. */
@@ -61,7 +65,9 @@ export function showFiles(desk: Desk): void {
   const { selected, overlaid } = desk.store.getState();
   const files = listFiles(desk.document.review, desk.filesKnown);
   const captures = listCaptures(files);
-  const kept = selected !== null && captures.has(selected) ? selected : firstToShow(desk.document.review, captures);
+  const isThere = selected !== null && captures.has(selected);
+  const kept = isThere ? selected : firstToShow(desk.document.review, captures);
+  if (!isThere) desk.fallback = kept;
   const stillThere = overlaid.filter((id) => captures.has(id) && id !== kept);
   desk.store.setState({
     files,
@@ -76,6 +82,19 @@ function firstToShow(review: Review, captures: ReadonlyMap<CaptureId, TraceFacts
   const read = new Set(review.readings?.captures ?? []);
   for (const { id, file } of captures.values()) if (read.has(id) || read.has(file)) return id;
   return captures.keys().next().value ?? null;
+}
+
+/** Where nobody has chosen a capture yet, the highest reading is the one to see first. */
+export function showHighest(desk: Desk, evaluation: Evaluation): void {
+  const { selected, captures } = desk.store.getState();
+  if (selected !== desk.fallback || desk.fallback === null) return;
+  desk.fallback = null;
+  const readings = evaluation.readings?.readings ?? [];
+  const highest = readings.reduce<Reading | null>(
+    (best, reading) => ((reading.amplitudePercent ?? 0) > (best?.amplitudePercent ?? 0) ? reading : best),
+    null,
+  );
+  if (highest !== null && captures.has(highest.captureId)) desk.store.setState({ selected: highest.captureId });
 }
 
 /** Carries an action out; what goes wrong in the host or the worker stands on the screen in its own words. */

@@ -40,7 +40,9 @@ export async function keepDraft(desk: Desk): Promise<void> {
   if (!isUnsaved(document)) return host.dropDraft();
   const { name, place: at } = desk.store.getState();
   const text = await textOf(desk, document.review);
-  await host.keepDraft({ name, place: at, version, text, sources: sourcesOf(desk, document.review) });
+  const { title } = document.review;
+  const called = name ?? (title === '' ? null : title);
+  await host.keepDraft({ name: called, place: at, version, text, sources: sourcesOf(desk, document.review) });
 }
 
 function sourcesOf(desk: Desk, review: Review): ReadonlyMap<string, HostFile> {

@@ -46,6 +46,7 @@ export function viewActions(desk: Desk): ViewActions {
     void tried(desk, undefined, () => host.keepSettings({ ...style, theme }));
   };
   function select(captureId: CaptureId | null): void {
+    desk.fallback = null;
     const { selected, overlaid, highlight, captures } = store.getState();
     if (captureId === selected || (captureId !== null && !captures.has(captureId))) return;
     set({

@@ -4,7 +4,7 @@ import { createStore } from 'zustand/vanilla';
 import { invariant } from '../../core/invariant.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Host, HostFile } from '../host/host.ts';
-import { type Desk, notify, showFiles } from './desk.ts';
+import { type Desk, notify, showFiles, showHighest } from './desk.ts';
 import { emptyDocument } from './document.ts';
 import { editActions } from './edit-actions.ts';
 import { EvaluationKeeper, type Listener } from './evaluating.ts';
@@ -71,6 +71,7 @@ export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
     document: emptyDocument,
     filesKnown: nothingKnown,
     held: new Map(),
+    fallback: null,
     generation: 0,
     version: null,
   };
@@ -121,7 +122,10 @@ function listenerOf(desk: () => Desk): Listener {
     },
     onBusy: (evaluating) => set(evaluating ? { evaluating } : { evaluating, evaluationProgress: null }),
     onProgress: (evaluationProgress) => set({ evaluationProgress }),
-    onEvaluation: (evaluation, evaluationOf) => set({ evaluation, evaluationOf, live: null }),
+    onEvaluation(evaluation, evaluationOf) {
+      set({ evaluation, evaluationOf, live: null });
+      showHighest(desk(), evaluation);
+    },
     onFailure: (error) => notify(desk(), [problemOf(error)]),
   };
 }
