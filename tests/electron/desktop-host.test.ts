@@ -112,7 +112,7 @@ describe('a review', () => {
     const { host } = start();
     const saved = await host.saveReview({
       place: null,
-      suggestedName: 'new',
+      suggestedName: 'new.json',
       text: review('1'),
       version: null,
       sources: none,
@@ -121,7 +121,7 @@ describe('a review', () => {
     if (saved.kind !== 'saved') return;
     await host.saveReview({
       place: saved.place,
-      suggestedName: 'new',
+      suggestedName: 'new.json',
       text: review('2'),
       version: saved.version,
       sources: none,

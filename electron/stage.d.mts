@@ -1,0 +1,1 @@
+export function stage(root: string, folder: string): void;
