@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { useCallback, useEffect, useMemo, useState } from 'react';
 import { windowAbout } from '../../core/calibration/window-about.ts';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { Reading } from '../../core/gate/reading.ts';
@@ -77,6 +77,9 @@ function ShownCaptures({
   );
   const view = useMemo(() => storedView ?? wholeOf(limitsOfAll(shown)), [storedView, shown]);
   const { drawn, problems } = useDrawings(engine, shown, conditioning, mode, envelope, view, columns, onFailure);
+  // What could not be drawn a moment ago, of a capture that is gone by now, say, is of no concern once something is drawn.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new drawing is what it waits for
+  useEffect(() => setMistake(null), [drawn]);
   const whole = useWholeDrawings(engine, shown, conditioning, onFailure);
   const traces = useMemo(
     () =>

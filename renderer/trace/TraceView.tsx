@@ -94,6 +94,11 @@ export function TraceView(props: TraceViewProps) {
     if (next !== seen) see(next);
   }, [highlight]);
 
+  // Wherever it was asked for: Enter and Escape are for the plot now.
+  useEffect(() => {
+    if (drawingGate) frame.current?.focus({ preventScroll: true });
+  }, [drawingGate]);
+
   // React listens to wheels passively, and a passive listener cannot keep the page from scrolling.
   useEffect(() => {
     const element = stage.current;
