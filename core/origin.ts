@@ -87,7 +87,12 @@ export interface Origin {
   readonly inputs: readonly OriginInput[];
   readonly source: string;
   /** The capture and the samples that the figure was read from; those of an input stand with the input. */
-  readonly capture: { readonly captureId: CaptureId; readonly samples: SampleRange | null } | null;
+  readonly capture: {
+    readonly captureId: CaptureId;
+    readonly samples: SampleRange | null;
+    /** The time that was read among them; `null` where none was. */
+    readonly timeUs: number | null;
+  } | null;
   readonly flags: readonly { readonly flag: Flag; readonly sentence: string; readonly advice: string }[];
 }
 

@@ -107,7 +107,8 @@ export function originOfPoint(asked: PointAsked, context: OriginContext): Origin
   if (calibration === null || point === undefined) return null;
   const distance = figureWords(figures.statedMm(point.distanceMm, style), style);
   const common = {
-    capture: point.captureId === null ? null : { captureId: point.captureId, samples: point.from },
+    capture:
+      point.captureId === null ? null : { captureId: point.captureId, samples: point.from, timeUs: point.timeUs },
     flags: flagsShown(point.flags),
   };
   const timing = review.calibration?.timing ?? 'peak';

@@ -49,7 +49,11 @@ export function originInDrift(asked: Asked, context: OriginContext): Origin | nu
   return {
     ...made,
     title: `${made.title} at ${figureWords(figures.statedMm(distanceMm, context.style), context.style)}`,
-    capture: { captureId: check.captureId, samples: reflector.seen.from },
+    capture: {
+      captureId: check.captureId,
+      samples: reflector.seen.from,
+      timeUs: reflector.seen.timeUs?.value ?? null,
+    },
     flags: flagsShown(reflector.flags),
   };
 }
@@ -57,7 +61,13 @@ export function originInDrift(asked: Asked, context: OriginContext): Origin | nu
 function ofCheck(checked: Checked): Origin | null {
   const { asked, check } = checked;
   const made = whole(checked);
-  return made && { ...made, capture: { captureId: asked.captureId, samples: null }, flags: flagsShown(check.flags) };
+  return (
+    made && {
+      ...made,
+      capture: { captureId: asked.captureId, samples: null, timeUs: null },
+      flags: flagsShown(check.flags),
+    }
+  );
 }
 
 function whole(checked: Checked): Origin | null {

@@ -33,9 +33,16 @@ export function originOfReading(asked: Asked, context: OriginContext): Origin | 
   return {
     ...made,
     title: `${made.title} at gate ‘${asked.gate}’`,
-    capture: { captureId: reading.captureId, samples: reading.from },
+    capture: { captureId: reading.captureId, samples: reading.from, timeUs: timeShown(asked.figure, reading) },
     flags: flagsShown(reading.flags),
   };
+}
+
+/** Where on the trace the figure was read: a height at the peak, whatever the readings are timed by. */
+function timeShown(figure: Asked['figure'], reading: Reading): number | null {
+  if (figure === 'crossing') return reading.crossingUs;
+  if (figure === 'amplitude' || figure === 'signal-to-noise' || figure === 'below-peak') return reading.peakUs;
+  return reading.timeUs?.value ?? null;
 }
 
 function make(read: Read): Origin {

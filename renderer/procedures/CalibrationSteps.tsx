@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { Fragment, useState } from 'react';
 import { readBlock } from '../../core/block/block-by-name.ts';
 import { isOwnBlock } from '../../core/block/own-block.ts';
 import type { CalibrationDifference } from '../../core/calibration/compare.ts';
@@ -18,6 +18,7 @@ import { Button } from '../parts/Button.tsx';
 import { Choice, Toggle } from '../parts/Choice.tsx';
 import { Figure } from '../parts/Figure.tsx';
 import { QuantityField, type Read } from '../parts/QuantityField.tsx';
+import own from './CalibrationSteps.module.css';
 import { CapturePicker } from './CapturePicker.tsx';
 import {
   blockOf,
@@ -153,6 +154,7 @@ function ReflectorsStep({ decision, onDecision, style }: CalibrationStepsProps) 
       )}
       {option === ownWindows && (
         <WindowTable
+          hasTolerance
           list={reflectors.kind === 'windows' ? reflectors.list : []}
           style={style}
           onList={(list) => onDecision({ ...decision, reflectors: { kind: 'windows', list: [...list] } })}
@@ -300,71 +302,82 @@ function EchoTable({
             const time = bareFigure(figures.echoTimeUs(row.timeUs, style), style);
             const amplitude =
               row.amplitudePercent === null ? null : figures.amplitudePercent(row.amplitudePercent, style);
+            const notes = [row.name, several ? row.captureId : null].filter((note) => note !== null);
+            const isNoted = notes.length > 0 || row.flags.length > 0;
             return (
-              <tr key={`${row.captureId} ${row.timeUs}`}>
-                <td className={styles.number}>
-                  {row.distanceMm === null ? (
-                    <Button
-                      kind="quiet"
-                      small
-                      aria-label={`Show the echo at ${time} µs`}
-                      onPress={() => onShowEcho(row.captureId, row.timeUs)}
-                    >
-                      {time}
-                    </Button>
-                  ) : (
-                    <PointFigure
-                      name="Time"
-                      text={time}
-                      distanceMm={row.distanceMm}
-                      figure="time"
-                      onAsk={onAsk}
-                      asked={asked}
+              <Fragment key={`${row.captureId} ${row.timeUs}`}>
+                <tr className={isNoted ? own.noted : ''}>
+                  <td className={styles.number}>
+                    {row.distanceMm === null ? (
+                      <Button
+                        kind="quiet"
+                        small
+                        aria-label={`Show the echo at ${time} µs`}
+                        onPress={() => onShowEcho(row.captureId, row.timeUs)}
+                      >
+                        {time}
+                      </Button>
+                    ) : (
+                      <PointFigure
+                        name="Time"
+                        text={time}
+                        distanceMm={row.distanceMm}
+                        figure="time"
+                        onAsk={onAsk}
+                        asked={asked}
+                      />
+                    )}
+                  </td>
+                  <td className={styles.number}>
+                    {row.distanceMm === null ? (
+                      bareFigure(amplitude, style)
+                    ) : (
+                      <PointFigure
+                        name="Amplitude"
+                        text={bareFigure(amplitude, style)}
+                        distanceMm={row.distanceMm}
+                        figure="amplitude"
+                        onAsk={onAsk}
+                        asked={asked}
+                      />
+                    )}
+                  </td>
+                  <td className={own.taken}>
+                    <Choice
+                      label={`Reflector of the echo at ${time} µs`}
+                      hideLabel
+                      options={options}
+                      chosen={row.distanceMm === null ? noReflector : String(row.distanceMm)}
+                      onChoose={(id) =>
+                        onDecision(retaken(decision, rows, row, id === noReflector ? null : Number(id)))
+                      }
                     />
-                  )}
-                </td>
-                <td className={styles.number}>
-                  {row.distanceMm === null ? (
-                    bareFigure(amplitude, style)
-                  ) : (
-                    <PointFigure
-                      name="Amplitude"
-                      text={bareFigure(amplitude, style)}
-                      distanceMm={row.distanceMm}
-                      figure="amplitude"
-                      onAsk={onAsk}
-                      asked={asked}
-                    />
-                  )}
-                </td>
-                <td>
-                  <Choice
-                    label={`Reflector of the echo at ${time} µs`}
-                    hideLabel
-                    options={options}
-                    chosen={row.distanceMm === null ? noReflector : String(row.distanceMm)}
-                    onChoose={(id) => onDecision(retaken(decision, rows, row, id === noReflector ? null : Number(id)))}
-                  />
-                  {row.name !== null && <span className={styles.note}>{row.name}</span>}
-                  {several && <span className={styles.note}> {row.captureId}</span>}
-                  <DoubtNotes
-                    label={`Doubts about the echo at ${time} µs`}
-                    doubts={row.flags.map((flag) => flagTexts[flag])}
-                  />
-                </td>
-                <td className={styles.number}>
-                  {row.distanceMm !== null && row.residualMm !== null && (
-                    <PointFigure
-                      name="Residual"
-                      text={bareFigure(figures.residualMm(row.residualMm, style), style)}
-                      distanceMm={row.distanceMm}
-                      figure="residual"
-                      onAsk={onAsk}
-                      asked={asked}
-                    />
-                  )}
-                </td>
-              </tr>
+                  </td>
+                  <td className={styles.number}>
+                    {row.distanceMm !== null && row.residualMm !== null && (
+                      <PointFigure
+                        name="Residual"
+                        text={bareFigure(figures.residualMm(row.residualMm, style), style)}
+                        distanceMm={row.distanceMm}
+                        figure="residual"
+                        onAsk={onAsk}
+                        asked={asked}
+                      />
+                    )}
+                  </td>
+                </tr>
+                {isNoted && (
+                  <tr>
+                    <td colSpan={4} className={own.notes}>
+                      {notes.join(' · ')}
+                      <DoubtNotes
+                        label={`Doubts about the echo at ${time} µs`}
+                        doubts={row.flags.map((flag) => flagTexts[flag])}
+                      />
+                    </td>
+                  </tr>
+                )}
+              </Fragment>
             );
           })}
         </tbody>
@@ -535,7 +548,11 @@ function AcceptStep(props: CalibrationStepsProps) {
       ? 'Accept it to read sound paths with it.'
       : 'The one in force stays until this one is accepted.';
   return (
-    <Step title="In force" state={isChanged ? 'needs' : inForce === null ? 'optional' : 'found'} summary={summary}>
+    <Step
+      title="Calibration in force"
+      state={isChanged ? 'needs' : inForce === null ? 'optional' : 'found'}
+      summary={summary}
+    >
       {inForce?.given != null && <p className={styles.note}>In force: taken over from {inForce.given.file}.</p>}
       {inForce?.calibration != null && isChanged && calibration !== null && (
         <Comparison {...props} before={inForce.calibration} now={calibration} difference={difference} />

@@ -21,9 +21,16 @@ export function CapturePicker({
   readonly onChosen: (references: readonly string[]) => void;
 }) {
   const [words, setWords] = useState('');
-  const matching = choicesWith(choices, words);
+  const [unfolded, setUnfolded] = useState<ReadonlySet<string>>(new Set());
+  const fileOf = ({ reference }: CaptureChoice) => reference.split('#')[0] ?? '';
+  const isInSight = (choice: CaptureChoice) =>
+    !choice.isTrace || words !== '' || unfolded.has(fileOf(choice)) || chosen.includes(choice.reference);
+  const matching = choicesWith(choices, words).filter(isInSight);
+  const files = new Set(choices.filter(({ isTrace }) => isTrace).map(fileOf));
   const isIn = ({ reference, isTrace }: CaptureChoice) =>
     chosen.includes(reference) || (isTrace && chosen.includes(reference.split('#')[0] ?? ''));
+  const unfold = (file: string) =>
+    setUnfolded(new Set(unfolded.has(file) ? [...unfolded].filter((f) => f !== file) : [...unfolded, file]));
   if (choices.length === 0) return <p className={styles.rest}>There are no captures yet. Open some first.</p>;
   return (
     <>
@@ -48,6 +55,16 @@ export function CapturePicker({
               <span className={styles.title}>{choice.title}</span>
               {choice.detail !== '' && <span className={styles.detail}>{choice.detail}</span>}
             </label>
+            {!choice.isTrace && files.has(choice.reference) && words === '' && (
+              <button
+                type="button"
+                className={styles.fold}
+                aria-expanded={unfolded.has(choice.reference)}
+                onClick={() => unfold(choice.reference)}
+              >
+                {unfolded.has(choice.reference) ? 'Fold its captures' : 'Choose among its captures'}
+              </button>
+            )}
           </li>
         ))}
         {matching.length === 0 && <li className={styles.rest}>Nothing has these words.</li>}

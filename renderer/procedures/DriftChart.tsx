@@ -5,7 +5,14 @@ import type { FigureAsked } from '../../core/origin.ts';
 import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { labelsDown, lengthTicks, roundTicks } from '../series/ticks.ts';
 import styles from './DriftChart.module.css';
-import { type DriftPoint, type DriftQuantity, distinctLimits, driftRange, driftSeries } from './drift-chart.ts';
+import {
+  type DriftPoint,
+  type DriftQuantity,
+  distinctLimits,
+  driftRange,
+  driftSeries,
+  withoutOverlap,
+} from './drift-chart.ts';
 
 const size = { width: 330, height: 156 };
 const inner = { left: 44, right: 286, top: 8, bottom: 128 };
@@ -52,6 +59,15 @@ export function DriftChart({
           lower: Math.max(...limits.map(({ lower }) => lower)),
           upper: Math.min(...limits.map(({ upper }) => upper)),
         };
+  // The farthest outside is the most worth knowing.
+  const outside = all.filter((p) => p.outcome === 'fail').toSorted((a, b) => Math.abs(b.value) - Math.abs(a.value));
+  const labels = withoutOverlap(
+    outside.map((p) => ({
+      x: Math.min(x(p.index), inner.right - 20),
+      y: p.value > 0 ? Math.max(inner.top + 4, y(p.value) - 9) : Math.min(inner.bottom - 2, y(p.value) + 17),
+      text: figureWords(write(p.value), style),
+    })),
+  );
   return (
     <figure className={styles.chart}>
       <figcaption className={styles.caption}>
@@ -125,11 +141,15 @@ export function DriftChart({
                 x={x(point.index)}
                 y={y(point.value)}
                 bar={point.u === null ? null : [y(point.value - 2 * point.u), y(point.value + 2 * point.u)]}
-                text={figureWords(write(point.value), style)}
                 onAsk={onAsk}
               />
             )),
           )}
+          {labels.map(({ x: at, y: height, text }) => (
+            <text key={`${at} ${height}`} className={styles.value} x={at} y={height} textAnchor="middle">
+              {text}
+            </text>
+          ))}
           <text x={inner.left} y={size.height - 1}>
             time taken
           </text>
@@ -156,7 +176,6 @@ function Mark({
   x,
   y,
   bar,
-  text,
   onAsk,
 }: {
   readonly point: DriftPoint;
@@ -164,7 +183,6 @@ function Mark({
   readonly x: number;
   readonly y: number;
   readonly bar: readonly [number, number] | null;
-  readonly text: string;
   readonly onAsk: (asked: FigureAsked) => void;
 }) {
   return (
@@ -177,11 +195,6 @@ function Mark({
       {bar !== null && <line className={styles.bar} x1={x} x2={x} y1={bar[0]} y2={bar[1]} />}
       <circle cx={x} cy={y} r="9" fill="transparent" />
       <path className={styles.mark} d={shape} transform={`translate(${x} ${y})`} />
-      {point.outcome === 'fail' && (
-        <text className={styles.value} x={x} y={y - 9} textAnchor="middle">
-          {text}
-        </text>
-      )}
     </g>
   );
 }

@@ -1,15 +1,22 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useId, useState } from 'react';
 import type { DistanceCalibration } from '../../core/calibration/distance.ts';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { DriftCheck, DriftedReflector, DriftResult } from '../../core/check/drift.ts';
 import { needsRange } from '../../core/check/rule.ts';
 import { flagTexts } from '../../core/flag.ts';
-import { type Figure as FigureOf, figures, figureWithUncertainty, figureWords } from '../../core/origin/figure.ts';
+import {
+  bareFigure,
+  type Figure as FigureOf,
+  figures,
+  figureWithUncertainty,
+  figureWords,
+  uncertaintyOf,
+} from '../../core/origin/figure.ts';
 import { verdictWords } from '../../core/origin/verdict-words.ts';
 import type { DriftFigure, FigureAsked } from '../../core/origin.ts';
 import type { Problem } from '../../core/outcome.ts';
 import type { DriftDecision } from '../../core/review/review.ts';
-import type { FigureStyle } from '../../core/units/figure-style.ts';
+import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice, Toggle } from '../parts/Choice.tsx';
 import { Figure } from '../parts/Figure.tsx';
@@ -109,6 +116,7 @@ function ReflectorsStep({ decision, onDecision, calibration, style }: DriftSteps
         </Button>
       </div>
       <WindowTable
+        hasTolerance={false}
         list={reflectors}
         style={style}
         onList={(next) => onDecision({ ...decision, reflectors: [...next] })}
@@ -157,7 +165,7 @@ function RuleStep({ decision, onDecision, ruleProblems, onRuleFile, style }: Dri
       />
       {rule !== null && (
         <p className={styles.note}>
-          {rule.edition}. {rule.source}
+          Edition: {rule.edition}. {rule.source}
         </p>
       )}
       <DoubtNotes
@@ -272,6 +280,7 @@ function ChecksStep(props: DriftStepsProps) {
     <Step
       title="Verdicts and what follows"
       state={failing > 0 ? 'wrong' : open > 0 ? 'doubt' : result.rule === null ? 'optional' : 'found'}
+      word={failing > 0 ? 'failing' : open > 0 ? 'not decided' : result.rule === null ? 'no rule' : 'passing'}
       summary={summary}
     >
       {result.firstFailing !== null && <Reexamine {...props} result={result} firstFailing={result.firstFailing} />}
@@ -295,7 +304,7 @@ function Reexamine({
       label="What must be done"
       doubts={[
         {
-          sentence: `First failing: ${firstFailing}${check?.takenAt ? ` (${clock(check.takenAt)})` : ''}`,
+          sentence: `First failing: ${fileOf(firstFailing)}${check?.takenAt ? ` (${clock(check.takenAt)})` : ''}`,
           advice: check?.consequences.join(' ') ?? null,
         },
       ]}
@@ -314,6 +323,9 @@ function clock(takenAt: string): string {
 }
 
 function Check({ check, asked, onAsk, onSelect, style }: DriftStepsProps & { readonly check: DriftCheck }) {
+  const { verdict } = check;
+  const [isOpen, setOpen] = useState(verdict !== 'pass');
+  const id = useId();
   const ask = (figure: DriftFigure, distanceMm: number | null, name: string, text: string) => {
     const own: FigureAsked = { kind: 'drift', captureId: check.captureId, distanceMm, figure };
     const isAsked =
@@ -324,14 +336,20 @@ function Check({ check, asked, onAsk, onSelect, style }: DriftStepsProps & { rea
     return <Figure name={name} text={text} asked={own} onAsk={onAsk} isAsked={isAsked} />;
   };
   const written = (figure: FigureOf | null) => figureWithUncertainty(figure, style);
-  const { verdict } = check;
   return (
     <li className={[own.check, verdict === null ? '' : own[verdict]].join(' ')}>
       <div className={own.head}>
-        <Button kind="quiet" small onPress={() => onSelect(check.captureId)} aria-label={`Show ${check.captureId}`}>
-          <span className={own.name}>{check.captureId.split('#')[0]}</span>
-        </Button>
-        <span className={own.taken}>{check.takenAt === null ? 'time not stated' : clock(check.takenAt)}</span>
+        <button
+          type="button"
+          className={own.unfold}
+          aria-expanded={isOpen}
+          aria-controls={id}
+          onClick={() => setOpen(!isOpen)}
+        >
+          <Icon name={isOpen ? 'chevron-down' : 'chevron-right'} />
+          <span className={own.name}>{fileOf(check.captureId)}</span>
+          <span className={own.taken}>{check.takenAt === null ? 'time not stated' : clock(check.takenAt)}</span>
+        </button>
         {verdict !== null && (
           <span className={own.verdict}>
             <Icon name={verdictIcons[verdict]} />
@@ -339,69 +357,92 @@ function Check({ check, asked, onAsk, onSelect, style }: DriftStepsProps & { rea
           </span>
         )}
       </div>
-      <table className={styles.table}>
-        <thead>
-          <tr>
-            <th>Reflector</th>
-            <th className={styles.number}>Distance error</th>
-            <th className={styles.number}>Amplitude change</th>
-          </tr>
-        </thead>
-        <tbody>
-          {check.reflectors.map((reflector) => (
-            <ReflectorRow key={reflector.distanceMm} reflector={reflector} ask={ask} written={written} style={style} />
-          ))}
-        </tbody>
-      </table>
-      <dl className={styles.figures}>
-        <dt>Zero offset</dt>
-        <dd>
-          {ask(
-            'zero-offset-change',
-            null,
-            'Zero offset change',
-            written(check.zeroOffsetChangeUs && figures.timeUs(check.zeroOffsetChangeUs, style)),
-          )}
-        </dd>
-        <dt>Velocity</dt>
-        <dd>
-          {ask(
-            'velocity-change',
-            null,
-            'Velocity change',
-            written(check.velocityChangePercent && figures.changePercent(check.velocityChangePercent, style)),
-          )}
-        </dd>
-      </dl>
-      {check.causeSentence !== null && <p className={own.cause}>{check.causeSentence}</p>}
-      <DoubtNotes
-        label={`Doubts about ${check.captureId}`}
-        doubts={check.flags.filter((flag) => flag !== 'drift').map((flag) => flagTexts[flag])}
-      />
-      {check.consequences.length + check.remarks.length > 0 && (
-        <ul className={own.do}>
-          {[...check.consequences, ...check.remarks].map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      )}
+      <div id={id} hidden={!isOpen} className={own.body}>
+        <table className={styles.table}>
+          <thead>
+            <tr>
+              <th>Reflector</th>
+              <th className={styles.number}>Distance error ({unitSign('length', style)})</th>
+              <th className={styles.number}>Amplitude change (dB)</th>
+            </tr>
+          </thead>
+          <tbody>
+            {check.reflectors.map((reflector) => (
+              <ReflectorRow key={reflector.distanceMm} reflector={reflector} ask={ask} style={style} />
+            ))}
+          </tbody>
+        </table>
+        <dl className={styles.figures}>
+          <dt>Zero offset changed by</dt>
+          <dd>
+            {ask(
+              'zero-offset-change',
+              null,
+              'Zero offset change',
+              written(check.zeroOffsetChangeUs && figures.timeUs(check.zeroOffsetChangeUs, style)),
+            )}
+          </dd>
+          <dt>Velocity changed by</dt>
+          <dd>
+            {ask(
+              'velocity-change',
+              null,
+              'Velocity change',
+              written(check.velocityChangePercent && figures.changePercent(check.velocityChangePercent, style)),
+            )}
+          </dd>
+        </dl>
+        {check.causeSentence !== null && <p>{check.causeSentence}</p>}
+        <DoubtNotes
+          label={`Doubts about ${check.captureId}`}
+          doubts={check.flags.filter((flag) => flag !== 'drift').map((flag) => flagTexts[flag])}
+        />
+        <Demands title="What the rule demands" sentences={check.consequences} />
+        <Demands title="The limits are kept; the rule asks all the same" sentences={check.remarks} />
+        <div>
+          <Button small onPress={() => onSelect(check.captureId)}>
+            Show the capture
+          </Button>
+        </div>
+      </div>
     </li>
   );
+}
+
+function Demands({ title, sentences }: { readonly title: string; readonly sentences: readonly string[] }) {
+  if (sentences.length === 0) return null;
+  return (
+    <div>
+      <p className={styles.note}>{title}</p>
+      <ul className={own.do}>
+        {sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** Checks have one trace as a rule: its file names it. */
+function fileOf(captureId: CaptureId): string {
+  return captureId.split('#')[0] ?? captureId;
 }
 
 function ReflectorRow({
   reflector,
   ask,
-  written,
   style,
 }: {
   readonly reflector: DriftedReflector;
   readonly ask: (figure: DriftFigure, distanceMm: number | null, name: string, text: string) => ReactNode;
-  readonly written: (figure: FigureOf | null) => string;
   readonly style: FigureStyle;
 }) {
   const { distanceMm, distanceErrorMm, amplitudeChangeDb } = reflector;
   const at = figureWords(figures.statedMm(distanceMm, style), style);
+  const bare = (figure: FigureOf | null) => {
+    const u = figure === null ? null : uncertaintyOf(figure);
+    return u === null ? bareFigure(figure, style) : `${bareFigure(figure, style)} ± ${bareFigure(u, style)}`;
+  };
   return (
     <tr>
       <td>{at}</td>
@@ -410,7 +451,7 @@ function ReflectorRow({
           'distance-error',
           distanceMm,
           `Distance error at ${at}`,
-          written(distanceErrorMm && figures.lengthMm(distanceErrorMm, style)),
+          bare(distanceErrorMm && figures.lengthMm(distanceErrorMm, style)),
         )}
       </td>
       <td className={styles.number}>
@@ -418,7 +459,7 @@ function ReflectorRow({
           'amplitude-change',
           distanceMm,
           `Amplitude change at ${at}`,
-          written(amplitudeChangeDb && figures.levelDb(amplitudeChangeDb, style)),
+          bare(amplitudeChangeDb && figures.levelDb(amplitudeChangeDb, style)),
         )}
       </td>
     </tr>

@@ -64,6 +64,7 @@ export function ImportSteps(props: ImportStepsProps) {
             <Step
               title="Missing or changed"
               state="wrong"
+              word="to be located"
               summary={`${filesWords(lost.length)} of this review ${lost.length === 1 ? 'is' : 'are'} not as it knows them. Open the files to have them found by their content.`}
             >
               <Groups {...props} files={lost} />
@@ -73,6 +74,7 @@ export function ImportSteps(props: ImportStepsProps) {
             <Step
               title="What cannot be read"
               state="wrong"
+              word="left out"
               summary={`${filesWords(broken.length)}, with what is wrong and where. The others are loaded.`}
             >
               <Groups {...props} files={broken} />

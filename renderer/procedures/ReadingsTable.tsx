@@ -26,6 +26,7 @@ import {
   type RowFilter,
   type RowOrder,
   rowsShown,
+  shortNames,
 } from './reading-rows.ts';
 
 export interface ReadingsTableProps {
@@ -47,13 +48,16 @@ export interface ReadingsTableProps {
 
 const rowPx = 30;
 const widths: Readonly<Partial<Record<ReadingColumn['id'], string>>> = {
-  capture: '11rem',
-  'sound-path': '8.25rem',
+  capture: '7.5rem',
+  position: '4.75rem',
+  'sound-path': '7.75rem',
   depth: '7.75rem',
   'surface-distance': '8.5rem',
   taken: '11rem',
-  gate: '6rem',
-  amplitude: '6rem',
+  gate: '5rem',
+  leg: '3.25rem',
+  'below-peak': '4.75rem',
+  amplitude: '5.75rem',
   flags: '15rem',
 };
 
@@ -65,6 +69,9 @@ export function ReadingsTable(props: ReadingsTableProps) {
     () => rowsShown(readings, columns, captures, order, filter),
     [readings, columns, captures, order, filter],
   );
+  // One gate for all rows is no news; the text for a spreadsheet has it all the same.
+  const isOneGate = new Set(readings.map(({ gate }) => gate)).size === 1;
+  const inSight = useMemo(() => columns.filter(({ id }) => id !== 'gate' || !isOneGate), [columns, isOneGate]);
   return (
     <div className={styles.frame}>
       <div className={styles.tools}>
@@ -78,7 +85,7 @@ export function ReadingsTable(props: ReadingsTableProps) {
         <DoubtChoice {...props} />
         <CopyAndSave {...props} rows={rows} columns={columns} />
       </div>
-      <Grid {...props} columns={columns} rows={rows} onHead={(column) => onOrder(nextOrder(order, column.id))} />
+      <Grid {...props} columns={inSight} rows={rows} onHead={(column) => onOrder(nextOrder(order, column.id))} />
       <p className={styles.count} role="status">
         {rows.length === readings.length ? `${rows.length} readings` : `${rows.length} of ${readings.length} readings`}
       </p>
@@ -162,6 +169,7 @@ function Grid({
     overscan: 12,
     initialRect: { width: 360, height: 360 },
   });
+  const names = useMemo(() => shortNames(readings.map(({ captureId }) => captureId)), [readings]);
   const template = columns.map(({ id }) => widths[id] ?? '5.5rem').join(' ');
   const at: Cell = { row: Math.min(focus.row, rows.length - 1), column: Math.min(focus.column, columns.length - 1) };
 
@@ -278,6 +286,7 @@ function Grid({
                     reading={reading}
                     column={column}
                     captures={captures}
+                    names={names}
                     style={style}
                     asked={asked}
                     onAsk={onAsk}
@@ -297,6 +306,7 @@ function CellContent({
   reading,
   column,
   captures,
+  names,
   style,
   asked,
   onAsk,
@@ -305,6 +315,7 @@ function CellContent({
   readonly reading: Reading;
   readonly column: ReadingColumn;
   readonly captures: CaptureLookup;
+  readonly names: ReadonlyMap<string, string>;
   readonly style: FigureStyle;
   readonly asked: FigureAsked | null;
   readonly onAsk: (asked: FigureAsked) => void;
@@ -317,7 +328,7 @@ function CellContent({
     // The end of a long name tells it from its neighbours: the beginning gives way.
     return (
       <span className={styles.name} title={words}>
-        <bdi>{words}</bdi>
+        <bdi>{column.id === 'capture' ? (names.get(words) ?? words) : words}</bdi>
       </span>
     );
   }

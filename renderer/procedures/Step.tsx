@@ -28,18 +28,21 @@ export function Step({
   title,
   state,
   summary,
+  word = null,
   isOpenAtFirst = true,
   children,
 }: {
   readonly title: string;
   readonly state: StepState;
   readonly summary: string;
+  /** In place of the state's own word. */
+  readonly word?: string | null;
   readonly isOpenAtFirst?: boolean;
   readonly children: ReactNode;
 }) {
   const [isOpen, setOpen] = useState(isOpenAtFirst);
   const id = useId();
-  const { icon, word } = signs[state];
+  const { icon, word: ownWord } = signs[state];
   return (
     <li className={[styles.step, styles[state]].join(' ')}>
       <span className={styles.sign}>{icon === null ? null : <Icon name={icon} />}</span>
@@ -52,7 +55,7 @@ export function Step({
           onClick={() => setOpen(!isOpen)}
         >
           <span className={styles.title}>{title}</span>
-          <span className={styles.state}>{word}</span>
+          <span className={styles.state}>{word ?? ownWord}</span>
         </button>
       </h3>
       <p className={styles.summary} aria-live="polite">

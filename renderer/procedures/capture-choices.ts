@@ -27,7 +27,7 @@ export function captureChoices(captures: Iterable<TraceFacts>): readonly Capture
       ...traces.map((capture) => ({
         reference: capture.id,
         title: capture.trace,
-        detail: detailOf([capture]),
+        detail: traceDetail(capture),
         isTrace: true,
       })),
     ];
@@ -42,6 +42,12 @@ function detailOf(captures: readonly TraceFacts[]): string {
     first?.probe ?? null,
     captures.length === 1 && first?.takenAt ? first.takenAt.replace('T', ' ') : null,
   ];
+  return parts.filter((part) => part !== null).join(' · ');
+}
+
+/** What tells it from the other captures of its file. */
+function traceDetail({ positionMm, takenAt }: TraceFacts): string {
+  const parts = [positionMm === null ? null : `at ${positionMm} mm`, takenAt?.replace('T', ' ') ?? null];
   return parts.filter((part) => part !== null).join(' · ');
 }
 

@@ -68,7 +68,7 @@ export function driftRange(series: readonly DriftSeries[]): { readonly from: num
       see(value + 2 * (u ?? 0));
     }
   }
-  const room = Math.max((to - from) * 0.1, 1e-3);
+  const room = Math.max((to - from) * 0.16, 1e-3);
   return { from: from - room, to: to + room };
 }
 
@@ -77,4 +77,28 @@ export function distinctLimits(series: readonly DriftSeries[]): readonly Limits[
   const seen = new Map<string, Limits>();
   for (const { limits } of series) if (limits !== null) seen.set(`${limits.lower} ${limits.upper}`, limits);
   return [...seen.values()];
+}
+
+/** A label's place: where it is anchored, and how wide it is about there. */
+export interface Label {
+  readonly x: number;
+  readonly y: number;
+  readonly text: string;
+}
+
+const figurePx = 6.2;
+const linePx = 11;
+
+/** Those labels that do not lie on one another, the first ones first. */
+export function withoutOverlap(labels: readonly Label[]): readonly Label[] {
+  const kept: Label[] = [];
+  for (const label of labels) {
+    const isFree = kept.every(
+      (other) =>
+        Math.abs(other.y - label.y) >= linePx ||
+        Math.abs(other.x - label.x) >= (figurePx * (other.text.length + label.text.length)) / 2 + 4,
+    );
+    if (isFree) kept.push(label);
+  }
+  return kept;
 }

@@ -127,3 +127,20 @@ export function cellAfter(
       return null;
   }
 }
+
+/**
+ * What tells captures apart in a narrow column: their names without what all begin with (a folder, a file) and without a trace that all are called.
+ * `plate-weld/first-leg.csv#capture_01` among its like is `capture_01`; one capture alone keeps its name whole.
+ */
+export function shortNames(ids: readonly string[]): ReadonlyMap<string, string> {
+  const distinct = [...new Set(ids)];
+  if (distinct.length < 2) return new Map(distinct.map((id) => [id, id]));
+  const [first = ''] = distinct;
+  let common = first.length;
+  for (const id of distinct) while (!id.startsWith(first.slice(0, common))) common -= 1;
+  const from = Math.max(first.lastIndexOf('/', common - 1), first.lastIndexOf('#', common - 1)) + 1;
+  const trace = first.slice(first.indexOf('#'));
+  const isShared =
+    trace.length > 1 && trace.length < first.length && distinct.every((id) => id.slice(id.indexOf('#')) === trace);
+  return new Map(distinct.map((id) => [id, id.slice(from, isShared ? id.length - trace.length : id.length)]));
+}

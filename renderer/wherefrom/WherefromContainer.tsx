@@ -39,7 +39,12 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
   const origin = asked === null ? null : originAt(asked);
   const facts = origin?.capture == null ? undefined : captures.get(origin.capture.captureId);
   const samples = origin?.capture?.samples ?? null;
-  const trace = useMiniTrace(engine, facts, samples, current.conditioning);
+  const trace = useMiniTrace(engine, facts, samples, origin?.capture?.timeUs ?? null, current.conditioning);
+  // The capture comes into sight with its figure; its samples are zoomed to only when a person wants it.
+  const shownId = facts?.id ?? null;
+  useEffect(() => {
+    if (shownId !== null) actions.select(shownId);
+  }, [shownId, actions]);
 
   if (asked === null) return null;
   const go = (next: Trail) => {
@@ -101,6 +106,7 @@ function useMiniTrace(
   engine: Engine,
   facts: TraceFacts | undefined,
   samples: { readonly first: number; readonly last: number } | null,
+  atUs: number | null,
   conditioning: Review['conditioning'],
 ): MiniTraceShown | null {
   const first = samples?.first ?? null;
@@ -118,9 +124,9 @@ function useMiniTrace(
       );
       const [wave, envelope] = drawn.ok ? drawn.value.layers : [];
       if (wave === undefined || envelope === undefined) return null;
-      return { ...window, band, atUs: null, wave: wave.drawing, envelope: envelope.drawing };
+      return { ...window, band, atUs, wave: wave.drawing, envelope: envelope.drawing };
     };
-  }, [engine, facts, first, last, conditioning]);
+  }, [engine, facts, first, last, atUs, conditioning]);
   const ignore = useCallback(() => {}, []);
   return useAnswer<MiniTraceShown | null>(ask, null, ignore);
 }

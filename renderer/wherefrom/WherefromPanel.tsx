@@ -97,7 +97,10 @@ function Told(props: WherefromPanelProps & { readonly origin: Origin }) {
   const [pointed, setPointed] = useState<number | null>(null);
   return (
     <>
-      <p className={styles.title}>{origin.title}</p>
+      <p className={styles.title}>
+        {origin.title}
+        {origin.capture !== null && <span className={styles.of}>{origin.capture.captureId}</span>}
+      </p>
       <p className={styles.value}>{origin.value}</p>
       <p className={styles.uncertainty}>
         {origin.uncertainty ?? (origin.value === '–' ? 'It could not be read.' : 'No uncertainty is known.')}

@@ -287,7 +287,11 @@ describe('walking back', () => {
 describe('what is told beside the number', () => {
   it('capture, samples and flags with what to do', () => {
     const origin = asked(ofReading('below-peak'));
-    expect(origin.capture).toEqual({ captureId: part[0]!.id, samples: readingAt('root').from });
+    expect(origin.capture).toEqual({
+      captureId: part[0]!.id,
+      samples: readingAt('root').from,
+      timeUs: readingAt('root').peakUs,
+    });
     expect(origin.flags.map(({ flag }) => flag)).toEqual(readingAt('root').flags);
     expect(origin.flags[0]?.advice).not.toBe('');
   });
