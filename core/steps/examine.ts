@@ -72,6 +72,17 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
 }
 
 export function factsOf(capture: Capture): CaptureFacts {
-  const { id, waveform, metadata: _, ...facts } = capture;
-  return { ...facts, captureId: id, samples: waveform.samples.length };
+  return {
+    captureId: capture.id,
+    file: capture.file,
+    trace: capture.trace,
+    sha256: capture.sha256,
+    samples: capture.waveform.samples.length,
+    gainDb: capture.gainDb,
+    takenAt: capture.takenAt,
+    positionMm: capture.positionMm,
+    probe: capture.probe,
+    block: capture.block,
+    temperatureC: capture.temperatureC,
+  };
 }
