@@ -125,7 +125,15 @@ function waveformOf(d: Description): Waveform {
     if (d.noisePercent > 0) samples[i] += d.noisePercent * random();
     samples[i] = scale * rectified(throughScreen(samples[i], d), d.rectification);
   }
-  return { startUs: d.startUs, stepUs, samples, amplitudeUnit: d.unit, fullScreen: d.fullScreen, zeroLevel: 0, rectification: d.rectification };
+  return {
+    startUs: d.startUs,
+    stepUs,
+    samples,
+    amplitudeUnit: d.unit,
+    fullScreen: d.fullScreen,
+    zeroLevel: 0,
+    rectification: d.rectification,
+  };
 }
 
 function addBurst(samples: Float64Array, startUs: number, stepUs: number, burst: Burst): void {
@@ -136,7 +144,10 @@ function addBurst(samples: Float64Array, startUs: number, stepUs: number, burst:
   const last = Math.min(samples.length - 1, Math.floor((timeUs + reach - startUs) / stepUs));
   for (let i = first; i <= last; i++) {
     const t = startUs + i * stepUs - timeUs;
-    samples[i] += amplitudePercent * Math.exp(-0.5 * (t / sigmaUs) ** 2) * Math.cos(2 * Math.PI * frequencyMHz * t + (phaseDeg * Math.PI) / 180);
+    samples[i] +=
+      amplitudePercent *
+      Math.exp(-0.5 * (t / sigmaUs) ** 2) *
+      Math.cos(2 * Math.PI * frequencyMHz * t + (phaseDeg * Math.PI) / 180);
   }
 }
 

@@ -329,6 +329,23 @@ describe('evaluate', () => {
   });
 });
 
+describe('evaluate with a manifest that has changed', () => {
+  it('leaves it out, says so, and does not end as trusted', () => {
+    const copy = join(folder, 'copy-with-manifest');
+    cpSync(join(root, 'sample-data'), copy, { recursive: true });
+    appendFileSync(join(copy, 'plate-weld/manifest.csv'), '\n');
+    const ran = cli('evaluate', join(copy, 'review.json'), '--json');
+    expect(ran.status).toBe(1);
+    expect(ran.err).toMatch(/^plate-weld\/manifest\.csv: the manifest has changed since/);
+    expect(
+      document(ran).captures.some(
+        (capture: { file: string; position_mm: unknown }) =>
+          capture.file === 'plate-weld/first-leg.csv' && capture.position_mm !== null,
+      ),
+    ).toBe(false);
+  });
+});
+
 describe('the terminal', () => {
   it('is not steered by what files hold', () => {
     const path = file(

@@ -21,10 +21,12 @@ export function evaluateReview(file: string): Answer {
   const opened = usable(openReview(file, readText(file).text));
   const review = opened.value;
   const folder = dirname(file);
-  const manifests = usable(readManifests(review.manifests.map((manifest) => join(folder, manifest.file))));
+  const changed = changedManifests(review, folder);
+  const unchanged = review.manifests.filter((manifest) => !changed.some((p) => p.place.file === manifest.file));
+  const manifests = usable(readManifests(unchanged.map((manifest) => join(folder, manifest.file))));
   const reader = new SourceReader(review, folder, manifests.value);
   const evaluation = evaluateWith(review, (references, plan) => reader.examine(references, plan));
-  const problems = [...reader.problems.values(), ...evaluation.problems];
+  const problems = [...changed, ...reader.problems.values(), ...evaluation.problems];
   refuseUnless(evaluation.captures.length > 0 || review.sources.length === 0, problems);
 
   const warnings = [...manifests.warnings, ...reader.warnings];
@@ -54,6 +56,19 @@ export function evaluateReview(file: string): Answer {
     problems,
     warnings,
   };
+}
+
+/** A manifest that is not what it was when the review took it in tells nothing: gains and positions from it would change every figure. */
+function changedManifests(review: Review, folder: string): Problem[] {
+  return review.manifests
+    .filter(({ file, sha256 }) => sha256 !== null && readText(join(folder, file)).sha256 !== sha256)
+    .map(({ file }) =>
+      problem(
+        'manifest-changed',
+        { file },
+        'the manifest has changed since it was taken into the review (its SHA-256 differs), and is left out; restore it, or take it in anew',
+      ),
+    );
 }
 
 /** Reads the sources of a review when a step asks for them, and remembers what was wrong with each, once. */

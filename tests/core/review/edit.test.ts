@@ -130,7 +130,7 @@ describe('an edit has a name in plain words, and its inverse takes it back to th
     const undone = apply(edited.value.review, edited.value.inverse);
     expect(undone.ok ? undone.value.review : undone.problems).toEqual(review);
     const redone = undone.ok && apply(undone.value.review, undone.value.inverse);
-    expect(redone && redone.ok ? redone.value.review : null).toEqual(edited.value.review);
+    expect(redone?.ok ? redone.value.review : null).toEqual(edited.value.review);
   });
 
   it('the first gate of all brings the readings, and its inverse takes them away', () => {
