@@ -12,6 +12,7 @@ export function Modal({
   actions = null,
   width = 'medium',
   role = 'dialog',
+  isText = false,
 }: {
   readonly title: string;
   readonly isOpen: boolean;
@@ -22,6 +23,8 @@ export function Modal({
   readonly width?: 'small' | 'medium' | 'wide';
   /** `alertdialog` where work would be lost. */
   readonly role?: 'dialog' | 'alertdialog';
+  /** There is nothing in it but words: they are scrolled by keys that reach them. */
+  readonly isText?: boolean;
 }) {
   return (
     <ModalOverlay
@@ -39,7 +42,9 @@ export function Modal({
             </Heading>
             <IconButton icon="close" label="Close" onPress={onClose} />
           </header>
-          <div className={styles.body}>{children}</div>
+          <div className={styles.body} {...(isText ? { tabIndex: 0 } : {})}>
+            {children}
+          </div>
           {actions !== null && <footer className={styles.actions}>{actions}</footer>}
         </Dialog>
       </AriaModal>

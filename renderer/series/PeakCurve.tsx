@@ -144,7 +144,8 @@ function Plot(props: PeakCurveProps & { readonly curve: Curve }) {
         </p>
         <Key shown={new Set(points.map(({ standing }) => standing))} offPeakDb={curve.offPeakDb} style={style} />
         {doubts.length > 0 && (
-          <ul className={styles.doubts}>
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: doubts may be longer than their place, and must be scrolled by keys that reach them
+          <ul className={styles.doubts} tabIndex={0} aria-label="Doubts about the series">
             {doubts.map((sentence) => (
               <li key={sentence}>
                 <Icon name="doubt" />

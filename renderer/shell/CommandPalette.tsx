@@ -3,14 +3,12 @@ import {
   Autocomplete,
   Dialog,
   Input,
-  Keyboard,
   Label,
   Menu,
   MenuItem,
   Modal,
   ModalOverlay,
   SearchField,
-  Text,
 } from 'react-aria-components';
 import { Icon } from '../parts/Icon.tsx';
 import { type Command, type CommandState, commands, isEnabled, isShown, labelOf } from '../state/commands.ts';
@@ -62,28 +60,36 @@ function Choosing({ state, onRun }: { readonly state: CommandState; readonly onR
         <Icon name="search" />
         <Input className={styles.input ?? ''} placeholder="What would you like to do?" />
       </SearchField>
-      <Menu
-        className={styles.list ?? ''}
-        aria-label="Commands"
-        disabledKeys={commands.filter((command) => !isEnabled(command, state)).map(({ id }) => id)}
-        onAction={(id) => {
-          const command = commands.find((one) => one.id === id);
-          if (command !== undefined) onRun(command);
-        }}
-        renderEmptyState={() => <p className={styles.none}>No command has these letters in this order.</p>}
-      >
-        {found.map(({ item: command, at }) => (
-          <MenuItem key={command.id} id={command.id} className={styles.item ?? ''} textValue={labelOf(command, state)}>
-            <Text slot="label" className={styles.words ?? ''}>
-              <Marked words={labelOf(command, state)} at={at} />
-            </Text>
-            <span className={styles.menu}>{command.menu}</span>
-            <Keyboard className={styles.keys ?? ''}>
-              {command.shortcuts?.[0] === undefined ? '' : shortcutWords(command.shortcuts[0], isMac)}
-            </Keyboard>
-          </MenuItem>
-        ))}
-      </Menu>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the list is longer than the dialog, and must be scrolled by keys that reach it */}
+      <div className={styles.scroll} tabIndex={0}>
+        <Menu
+          className={styles.list ?? ''}
+          aria-label="Commands"
+          disabledKeys={commands.filter((command) => !isEnabled(command, state)).map(({ id }) => id)}
+          onAction={(id) => {
+            const command = commands.find((one) => one.id === id);
+            if (command !== undefined) onRun(command);
+          }}
+          renderEmptyState={() => <p className={styles.none}>No command has these letters in this order.</p>}
+        >
+          {found.map(({ item: command, at }) => (
+            <MenuItem
+              key={command.id}
+              id={command.id}
+              className={styles.item ?? ''}
+              textValue={labelOf(command, state)}
+            >
+              <span className={styles.words}>
+                <Marked words={labelOf(command, state)} at={at} />
+              </span>
+              <span className={styles.menu}>{command.menu}</span>
+              <kbd className={styles.keys}>
+                {command.shortcuts?.[0] === undefined ? '' : shortcutWords(command.shortcuts[0], isMac)}
+              </kbd>
+            </MenuItem>
+          ))}
+        </Menu>
+      </div>
     </Autocomplete>
   );
 }

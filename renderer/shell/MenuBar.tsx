@@ -1,4 +1,4 @@
-import { Keyboard, Menu, MenuItem, MenuSection, MenuTrigger, Popover, Text, Toolbar } from 'react-aria-components';
+import { Menu, MenuItem, MenuSection, MenuTrigger, Popover, Toolbar } from 'react-aria-components';
 import { Button } from '../parts/Button.tsx';
 import {
   type Command,
@@ -75,9 +75,9 @@ function MenuOf({
                 className={styles.item ?? ''}
                 textValue={labelOf(command, state)}
               >
-                <Text slot="label">{labelOf(command, state)}</Text>
+                <span>{labelOf(command, state)}</span>
                 {command.shortcuts?.[0] !== undefined && (
-                  <Keyboard className={styles.keys ?? ''}>{shortcutWords(command.shortcuts[0], isMac)}</Keyboard>
+                  <kbd className={styles.keys}>{shortcutWords(command.shortcuts[0], isMac)}</kbd>
                 )}
               </MenuItem>
             ))}

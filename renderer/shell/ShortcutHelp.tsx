@@ -36,7 +36,7 @@ export function ShortcutHelp({
     }),
   );
   return (
-    <Modal title="Keys and shortcuts" isOpen={isOpen} onClose={onClose} width="wide">
+    <Modal title="Keys and shortcuts" isOpen={isOpen} onClose={onClose} width="wide" isText>
       <div className={styles.columns}>
         {[...ofCommands, ...groups].map(({ title, keys }) => (
           <section key={title} className={styles.group}>

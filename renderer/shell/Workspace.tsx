@@ -138,14 +138,8 @@ function Centre({
   const hasOver = children !== null && children !== false;
   return (
     <div className={styles.centre} ref={centre}>
-      <section className={styles.trace} aria-label="Trace">
-        {trace}
-      </section>
-      {below !== null && stacked && (
-        <section className={styles.below} aria-label="Series">
-          {below}
-        </section>
-      )}
+      <div className={styles.trace}>{trace}</div>
+      {below !== null && stacked && <div className={styles.below}>{below}</div>}
       {below !== null && !stacked && (
         <>
           <Separator
@@ -159,9 +153,9 @@ function Centre({
             unit={() => 1 / Math.max(1, centre.current?.clientHeight ?? 1)}
             onChange={(share) => onPanels(withBelowShare(panels, share))}
           />
-          <section className={styles.below} aria-label="Series" style={{ flexBasis: `${panels.belowShare * 100}%` }}>
+          <div className={styles.below} style={{ flexBasis: `${panels.belowShare * 100}%` }}>
             {below}
-          </section>
+          </div>
         </>
       )}
       {hasOver && <div className={styles.over}>{children}</div>}
