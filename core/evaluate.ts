@@ -151,7 +151,7 @@ function* calibrationStep(
   if (decision.kind === 'given') {
     const calibration = calibrationAsGiven(decision);
     return {
-      result: { calibration, unmatchedEchoes: [], doubts: [], problems: [] },
+      result: { calibration, points: [], unmatchedEchoes: [], doubts: [], problems: [] },
       calibration,
       heights: decision.points,
     };

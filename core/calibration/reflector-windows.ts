@@ -58,5 +58,5 @@ export function toleranceInBlock(block: BlockSeries, distanceMm: number): number
   if (block.shared === null) return block.toleranceMm;
   const { uScale, uShiftMm, covarianceMm } = block.shared;
   const variance = (uScale * distanceMm) ** 2 + 2 * covarianceMm * distanceMm + uShiftMm ** 2;
-  return Math.round(Math.sqrt(3 * Math.max(0, variance)) * 1e4) / 1e4;
+  return Math.round(Math.sqrt(3 * Math.max(0, variance)) * 1000) / 1000;
 }

@@ -32,6 +32,8 @@ export interface UnmatchedEcho {
 /** `calibration` is `null` where `problems` say why. */
 export interface CalibrationResult {
   readonly calibration: DistanceCalibration | null;
+  /** The reflectors that were found, whether or not they make a calibration. */
+  readonly points: readonly CalibrationPoint[];
   readonly unmatchedEchoes: readonly UnmatchedEcho[];
   readonly doubts: readonly Doubt[];
   readonly problems: readonly Problem[];
@@ -82,12 +84,12 @@ function conclude(
   problems: readonly Problem[],
   context: { readonly nominal: Nominal | null; readonly block: BlockSeries | null },
 ): CalibrationResult {
-  if (problems.length > 0) return { calibration: null, unmatchedEchoes, doubts, problems };
+  if (problems.length > 0) return { calibration: null, points, unmatchedEchoes, doubts, problems };
   const fit = fitDistance(points, context.block?.shared);
-  if (!fit.ok) return { calibration: null, unmatchedEchoes, doubts, problems: fit.problems };
+  if (!fit.ok) return { calibration: null, points, unmatchedEchoes, doubts, problems: fit.problems };
   const allDoubts = [...doubts, ...doubtsAbout(fit.value, context)];
   const flags = [...new Set([...fit.value.flags, ...allDoubts.map((doubt) => doubt.flag)])];
-  return { calibration: { ...fit.value, flags }, unmatchedEchoes, doubts: allDoubts, problems: [] };
+  return { calibration: { ...fit.value, flags }, points, unmatchedEchoes, doubts: allDoubts, problems: [] };
 }
 
 /** From which difference on heights count as unequal: common practice brings both echoes to one height within 1 dB. */

@@ -309,14 +309,14 @@ function EchoTable({
                 <tr className={isNoted ? own.noted : ''}>
                   <td className={styles.number}>
                     {row.distanceMm === null ? (
-                      <Button
-                        kind="quiet"
-                        small
-                        aria-label={`Show the echo at ${time} µs`}
-                        onPress={() => onShowEcho(row.captureId, row.timeUs)}
+                      <button
+                        type="button"
+                        className={own.show}
+                        aria-label={`Show the echo at ${time} µs on the trace`}
+                        onClick={() => onShowEcho(row.captureId, row.timeUs)}
                       >
                         {time}
-                      </Button>
+                      </button>
                     ) : (
                       <PointFigure
                         name="Time"

@@ -89,6 +89,7 @@ function FoundChoice<Id extends string>({
   options,
   value,
   foundAs,
+  nothing = 'Not stated in the file',
   onValue,
 }: {
   readonly label: string;
@@ -96,13 +97,21 @@ function FoundChoice<Id extends string>({
   readonly value: Id | null;
   /** What was found; `null` where nothing was. */
   readonly foundAs: Id | null | undefined;
+  /** What it means that nothing was found. */
+  readonly nothing?: string;
   readonly onValue: (value: Id | null) => void;
 }) {
   const name = options.find(({ id }) => id === foundAs)?.label;
   return (
     <Choice<Id | typeof found>
       label={label}
-      options={[{ id: found, label: name === undefined ? 'As found in the file' : `As found: ${name}` }, ...options]}
+      options={[
+        {
+          id: found,
+          label: name !== undefined ? `As found: ${name}` : foundAs === null ? nothing : 'As found in the file',
+        },
+        ...options,
+      ]}
       chosen={value ?? found}
       onChoose={(id) => onValue(id === found ? null : (id as Id))}
     />
@@ -204,7 +213,8 @@ function AxisFields({ recipe, onRecipe, preview, table, style }: WithTable) {
         label="Column of the axis"
         options={columnOptions(table)}
         value={positionOf(recipe.columns.axis, table)}
-        foundAs={positionOf(understood?.columns.axis, table)}
+        foundAs={understood === undefined ? undefined : positionOf(understood.columns.axis, table)}
+        nothing="None: the file has no axis"
         onValue={(id) => columns({ axis: id === null ? null : Number(id) })}
       />
       {hasColumn ? (
@@ -268,7 +278,8 @@ function AxisFields({ recipe, onRecipe, preview, table, style }: WithTable) {
         label="Column that tells captures apart"
         options={columnOptions(table)}
         value={positionOf(recipe.columns.captureId, table)}
-        foundAs={positionOf(understood?.columns.captureId, table)}
+        foundAs={understood === undefined ? undefined : positionOf(understood.columns.captureId, table)}
+        nothing="None: each column is a capture"
         onValue={(id) => columns({ captureId: id === null ? null : Number(id) })}
       />
     </fieldset>
@@ -396,7 +407,28 @@ function meaningClass(meaning: ColumnMeaning): string | undefined {
   return meaning === 'not-read' ? own.ignored : own.axis;
 }
 
+const preambleShown = 3;
+
 function Rows({ table }: { readonly table: PreviewTable }) {
+  const { preamble } = table;
+  return (
+    <>
+      {preamble.length > 0 && (
+        <p className={own.before}>
+          {preamble.slice(0, preambleShown).map(({ number, text }) => (
+            <span key={number}>{text}</span>
+          ))}
+          {preamble.length > preambleShown && (
+            <span>and {preamble.length - preambleShown} lines more before the columns</span>
+          )}
+        </p>
+      )}
+      <RowTable table={table} />
+    </>
+  );
+}
+
+function RowTable({ table }: { readonly table: PreviewTable }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by the keyboard
     <section className={own.scroll} tabIndex={0} aria-label="The first rows">

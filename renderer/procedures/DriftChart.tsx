@@ -140,6 +140,7 @@ export function DriftChart({
                 shape={shapes[s % shapes.length] ?? ''}
                 x={x(point.index)}
                 y={y(point.value)}
+                title={`${figureWithUncertainty(write(point.value, point.u), style)}${point.outcome === null ? '' : `, ${verdictWords[point.outcome]}`}`}
                 bar={point.u === null ? null : [y(point.value - 2 * point.u), y(point.value + 2 * point.u)]}
                 onAsk={onAsk}
               />
@@ -176,6 +177,7 @@ function Mark({
   x,
   y,
   bar,
+  title,
   onAsk,
 }: {
   readonly point: DriftPoint;
@@ -183,6 +185,7 @@ function Mark({
   readonly x: number;
   readonly y: number;
   readonly bar: readonly [number, number] | null;
+  readonly title: string;
   readonly onAsk: (asked: FigureAsked) => void;
 }) {
   return (
@@ -193,6 +196,7 @@ function Mark({
       onClick={() => onAsk(point.asked)}
     >
       {bar !== null && <line className={styles.bar} x1={x} x2={x} y1={bar[0]} y2={bar[1]} />}
+      <title>{title}</title>
       <circle cx={x} cy={y} r="9" fill="transparent" />
       <path className={styles.mark} d={shape} transform={`translate(${x} ${y})`} />
     </g>

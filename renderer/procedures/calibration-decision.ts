@@ -66,7 +66,8 @@ export interface EchoRow {
 
 /** Matched and unmatched echoes together, by capture in order of time. */
 export function echoRows(result: CalibrationResult): readonly EchoRow[] {
-  const matched = (result.calibration?.points ?? []).flatMap((point): EchoRow[] =>
+  const residuals = new Map(result.calibration?.points.map((point) => [point.distanceMm, point.residualMm]));
+  const matched = (result.calibration?.points ?? result.points).flatMap((point): EchoRow[] =>
     point.captureId === null
       ? []
       : [
@@ -75,7 +76,7 @@ export function echoRows(result: CalibrationResult): readonly EchoRow[] {
             timeUs: point.timeUs,
             amplitudePercent: point.amplitudePercent,
             distanceMm: point.distanceMm,
-            residualMm: point.residualMm,
+            residualMm: residuals.get(point.distanceMm) ?? null,
             name: null,
             flags: point.flags,
           },
@@ -98,7 +99,7 @@ export function knownDistances(decision: CalibrationFit): readonly number[] {
 
 /**
  * The decision in which one echo is taken for another reflector, or for none: from then on each echo has a window of its own, with the tolerance that its
- * distance had. A reflector has one echo: whoever had that distance loses it.
+ * distance had. A reflector has one echo: whoever had that distance loses it. The threshold comes down to half the lowest echo taken, for none is found below it.
  */
 export function retaken(
   decision: CalibrationFit,
@@ -123,7 +124,12 @@ export function retaken(
         ],
   );
   const beside = next.filter((row) => row.distanceMm === null);
-  return { ...decision, reflectors: { kind: 'windows', list: windowsAround(taken, beside) } };
+  const lowest = Math.min(...next.flatMap((row) => (row.distanceMm === null ? [] : (row.amplitudePercent ?? []))), 100);
+  return {
+    ...decision,
+    thresholdPercent: Math.max(1, Math.min(decision.thresholdPercent, Math.floor(lowest / 2))),
+    reflectors: { kind: 'windows', list: windowsAround(taken, beside) },
+  };
 }
 
 function toleranceOf(decision: CalibrationFit, distanceMm: number): number {

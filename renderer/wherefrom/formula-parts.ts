@@ -9,7 +9,9 @@ interface Named {
   readonly value: string;
 }
 
-const number = /\(?-?\d+(?:[.,]\d+)?(?: (?:mm\/µs|in\/µs|m\/s|µs|mm|in|dB|%)(?![\w²/])|°)?\)?/g;
+const unit = '(?: (?:mm/µs|in/µs|m/s|µs|mm|in|dB|%)(?![\\w²/])|°)?';
+/** A number with its unit; a negative one stands in brackets. */
+const number = new RegExp(`\\(-\\d+(?:[.,]\\d+)?${unit}\\)|(?<![\\d.,-])\\d+(?:[.,]\\d+)?${unit}`, 'g');
 
 /**
  * Finds the inputs in a formula's line, so that each number can lead to where it came from. The formula may give more decimals than the input's own line; a

@@ -48,7 +48,7 @@ describe('shownReflectors', () => {
     });
     const fit = fitDistance([point(1, capture.id), point(2, 'b.csv')]);
     if (!fit.ok) return expect.fail('two points make a line');
-    const result = { calibration: fit.value, unmatchedEchoes: [], doubts: [], problems: [] };
+    const result = { calibration: fit.value, points: [], unmatchedEchoes: [], doubts: [], problems: [] };
     const [shown, ...others] = shownReflectors(by({ kind: 'block', name: 'b' }, ['a.csv', 'b.csv']), result, capture);
     expect(others).toEqual([]);
     expect(shown!.distanceMm).toBe(1);
