@@ -1,9 +1,10 @@
-// Builds what runs: `node electron/build.mjs [cli] [desktop]`, both without an argument.
+// Builds what runs: `node electron/build.mjs [cli] [desktop] [gallery]`, the first two without an argument.
 //
 //   cli      core, electron/cli             -> build/cli/main.js, worker.js   Node, everything in the bundle
 //   desktop  renderer, core                 -> build/renderer/                the page, its worker, styles, typeface
 //            electron/main, serve           -> build/main.js, serve.js        the two hosts of that page
 //            electron/preload               -> build/preload.cjs              alone and CommonJS: a sandboxed preload can load no second file
+//   gallery  renderer, core                 -> build/gallery/                 every component in every state: for development, no part of the product
 //
 // Several processes may find the build stale at once: one builds, the others wait for it.
 import { existsSync, mkdirSync, readFileSync, rmdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
@@ -49,8 +50,9 @@ async function buildCli() {
   await nodeProgram(entries, `${root}build/cli`);
 }
 
-async function buildDesktop() {
-  await build({
+/** Pages of the renderer with their worker, styles and typeface. */
+function buildPages(outDir, pages) {
+  return build({
     ...common,
     root: `${root}renderer`,
     base: './',
@@ -60,14 +62,24 @@ async function buildDesktop() {
     worker: { format: 'es' },
     build: {
       target: 'chrome120',
-      outDir: `${root}build/renderer`,
+      outDir,
       emptyOutDir: true,
       assetsInlineLimit: 0,
       modulePreload: false,
       reportCompressedSize: false,
       chunkSizeWarningLimit: 1000,
+      rollupOptions: { input: pages.map((page) => `${root}renderer/${page}.html`) },
     },
   });
+}
+
+/** The gallery, and the empty page that the time to open the workbench is held against. */
+async function buildGallery() {
+  await buildPages(`${root}build/gallery`, ['gallery', 'empty']);
+}
+
+async function buildDesktop() {
+  await buildPages(`${root}build/renderer`, ['index']);
   writeFileSync(`${root}build/renderer/licences.txt`, licences());
   await nodeProgram({ main: `${root}electron/main.ts`, serve: `${root}electron/serve.ts` }, `${root}build`, [
     'electron',
@@ -87,7 +99,9 @@ async function buildDesktop() {
   });
 }
 
-const builders = { cli: buildCli, desktop: buildDesktop };
+const builders = { cli: buildCli, desktop: buildDesktop, gallery: buildGallery };
+/** What is built where nothing is named: what a person runs. */
+const product = ['cli', 'desktop'];
 
 /** Builds the parts named that are stale, or all that are named where `evenIfFresh`. */
 async function buildParts(parts, { evenIfFresh = false } = {}) {
@@ -137,9 +151,9 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const unknown = named.filter((part) => !(part in builders));
   if (unknown.length > 0) {
     console.error(
-      `There is no part "${unknown.join('", "')}" to build: give ${Object.keys(builders).join(' or ')}, or nothing for all.`,
+      `There is no part "${unknown.join('", "')}" to build: give ${Object.keys(builders).join(' or ')}, or nothing for ${product.join(' and ')}.`,
     );
     process.exit(2);
   }
-  await buildOrExit(named.length > 0 ? named : Object.keys(builders), { evenIfFresh: true });
+  await buildOrExit(named.length > 0 ? named : product, { evenIfFresh: true });
 }

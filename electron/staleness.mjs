@@ -8,6 +8,7 @@ const projectRoot = fileURLToPath(new URL('..', import.meta.url));
 const sources = {
   cli: ['core', 'electron/cli', 'electron/build.mjs', 'package-lock.json'],
   desktop: ['core', 'electron', 'renderer', 'package-lock.json'],
+  gallery: ['core', 'electron/build.mjs', 'renderer', 'package-lock.json'],
 };
 
 /** The file whose date says when the part was built. */

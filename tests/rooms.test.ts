@@ -17,6 +17,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\//, ['core/']],
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
   [/^renderer\/host\/desktop-host\.ts$/, ['core/', 'renderer/', 'type:electron/bridge.ts']],
+  [/^renderer\/gallery\//, ['core/', 'renderer/', 'react', 'react-dom/', 'react-aria-components', 'zustand/']],
   [/^renderer\/main\.tsx$/, ['renderer/', 'react', 'react-dom/']],
   [
     /^renderer\/(captures\/CaptureList|procedures\/ReadingsTable)\.tsx$/,
@@ -81,6 +82,16 @@ describe('the rooms', () => {
   it('import nothing that the table does not permit (where a new import is right, add it to the table in tests/rooms.test.ts)', () => {
     expect(sources.length).toBeGreaterThan(30);
     expect(sources.flatMap((file) => trespasses(file, readFileSync(join(root, file), 'utf8')))).toEqual([]);
+  });
+
+  it('the gallery is for development: nothing outside imports of it', () => {
+    const found = sources
+      .filter((file) => !file.startsWith('renderer/gallery/'))
+      .flatMap((file) =>
+        importsOf(file, readFileSync(join(root, file), 'utf8')).map(({ target }) => ({ file, target })),
+      )
+      .filter(({ target }) => target.startsWith('renderer/gallery/'));
+    expect(found).toEqual([]);
   });
 
   it('core has no clock, no randomness and no locale', () => {

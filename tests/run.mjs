@@ -11,7 +11,11 @@ rmSync(results, { recursive: true, force: true });
 mkdirSync(results, { recursive: true });
 
 const checks = [
-  { name: 'Build', cure: 'npm run build', run: () => asOne('node', ['electron/build.mjs']) },
+  {
+    name: 'Build',
+    cure: 'node electron/build.mjs cli desktop gallery',
+    run: () => asOne('node', ['electron/build.mjs', 'cli', 'desktop', 'gallery']),
+  },
   { name: 'Types', cure: 'npx tsc -b --force', run: () => asOne('tsc', ['-b', '--force']) },
   { name: 'Lint and format', cure: 'npm run fix', run: () => asOne('biome', ['ci', '--colors=off']) },
   {
