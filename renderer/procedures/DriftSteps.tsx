@@ -324,7 +324,9 @@ function clock(takenAt: string): string {
 
 function Check({ check, asked, onAsk, onSelect, style }: DriftStepsProps & { readonly check: DriftCheck }) {
   const { verdict } = check;
-  const [isOpen, setOpen] = useState(verdict !== 'pass');
+  // Until a person decides: a check that comes to fail under another rule unfolds.
+  const [decided, setOpen] = useState<boolean | null>(null);
+  const isOpen = decided ?? verdict !== 'pass';
   const id = useId();
   const ask = (figure: DriftFigure, distanceMm: number | null, name: string, text: string) => {
     const own: FigureAsked = { kind: 'drift', captureId: check.captureId, distanceMm, figure };
