@@ -6,7 +6,7 @@ import { againstNominal } from '../../core/calibration/compare.ts';
 import type { DistanceCalibration } from '../../core/calibration/distance.ts';
 import { materialInWords } from '../../core/calibration/plausibility.ts';
 import type { CaptureId } from '../../core/capture/capture.ts';
-import { flagTexts } from '../../core/flag.ts';
+import { type Flag, flagTexts } from '../../core/flag.ts';
 import { materialNames, nominalVelocity } from '../../core/material/velocities.ts';
 import { bareFigure, figures, figureWithUncertainty, figureWords } from '../../core/origin/figure.ts';
 import type { FigureAsked } from '../../core/origin.ts';
@@ -17,6 +17,7 @@ import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice, Toggle } from '../parts/Choice.tsx';
 import { Figure } from '../parts/Figure.tsx';
+import { Icon } from '../parts/Icon.tsx';
 import { QuantityField, type Read } from '../parts/QuantityField.tsx';
 import own from './CalibrationSteps.module.css';
 import { CapturePicker } from './CapturePicker.tsx';
@@ -37,6 +38,7 @@ import { FileButton } from './FileButton.tsx';
 import { percentOfScreen } from './field-reading.ts';
 import { QuantityInput } from './QuantityInput.tsx';
 import { ResidualPlot } from './ResidualPlot.tsx';
+import { flagName } from './reading-rows.ts';
 import styles from './Step.module.css';
 import { Step, type StepState, Steps } from './Step.tsx';
 import { WindowTable } from './WindowTable.tsx';
@@ -274,6 +276,7 @@ const noReflector = 'none';
 function EchoTable({
   rows,
   known,
+  result,
   decision,
   onDecision,
   onAsk,
@@ -370,10 +373,7 @@ function EchoTable({
                   <tr>
                     <td colSpan={4} className={own.notes}>
                       {notes.join(' · ')}
-                      <DoubtNotes
-                        label={`Doubts about the echo at ${time} µs`}
-                        doubts={row.flags.map((flag) => flagTexts[flag])}
-                      />
+                      <EchoDoubts flags={row.flags} told={result?.calibration?.flags ?? []} time={time} />
                     </td>
                   </tr>
                 )}
@@ -383,6 +383,32 @@ function EchoTable({
         </tbody>
       </table>
     </div>
+  );
+}
+
+/** What the fit's own doubts tell with numbers stands here by its name alone. */
+function EchoDoubts({
+  flags,
+  told,
+  time,
+}: {
+  readonly flags: readonly Flag[];
+  readonly told: readonly Flag[];
+  readonly time: string;
+}) {
+  const named = flags.filter((flag) => told.includes(flag));
+  return (
+    <>
+      {named.length > 0 && (
+        <span className={own.named}>
+          <Icon name="doubt" /> {named.map(flagName).join(', ')}
+        </span>
+      )}
+      <DoubtNotes
+        label={`Doubts about the echo at ${time} µs`}
+        doubts={flags.filter((flag) => !told.includes(flag)).map((flag) => flagTexts[flag])}
+      />
+    </>
   );
 }
 

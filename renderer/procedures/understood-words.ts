@@ -29,12 +29,12 @@ const markWords = { '.': 'decimal point', ',': 'decimal comma' } as const;
 
 /** What was understood of a file, in a line: `comma, decimal point · 24000 samples at 100 MHz · % of full screen, RF`. */
 export function understoodWords(understood: FileUnderstood, style: FigureStyle): string {
-  const { delimiter, decimalMark, traces } = understood;
+  const { delimiter, decimalMark, traces, traceCount } = understood;
   const [first] = traces;
   const written = [delimiter === null ? 'one column' : delimiterWords[delimiter], markWords[decimalMark]].join(', ');
   if (first === undefined) return written;
   const rate = first.stepUs === null ? '' : ` at ${numberWords(1 / first.stepUs, style)} MHz`;
-  const many = traces.length > 1 ? `${traces.length} traces of ` : '';
+  const many = traceCount > 1 ? `${traceCount} traces of ` : '';
   const amplitude = first.amplitudeUnit === null ? 'unit of amplitude not known' : amplitudeWords[first.amplitudeUnit];
   return [
     written,

@@ -32,7 +32,8 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
     if (isProposed && proposal.result !== null && proposal.decision !== null) {
       const empty = { echoes: null, readings: null, drift: null, captures: [], problems: [] };
       const proposed = { ...(evaluation ?? empty), calibration: proposal.result };
-      return originOf(step, { ...review, calibration: proposal.decision }, proposed, style);
+      const told = originOf(step, { ...review, calibration: proposal.decision }, proposed, style);
+      return told && { ...told, title: `${told.title}, proposed and not in force` };
     }
     return evaluation === null ? null : originOf(step, review, evaluation, style);
   };

@@ -15,7 +15,7 @@ const number = new RegExp(`\\(-\\d+(?:[.,]\\d+)?${unit}\\)|(?<![\\d.,-])\\d+(?:[
 
 /**
  * Finds the inputs in a formula's line, so that each number can lead to where it came from. The formula may give more decimals than the input's own line; a
- * number is the input's where it is the same to the digits that both have. What fits two inputs, or none, stays plain. A result behind `=` is none.
+ * number is the input's where it is the same to the digits that both have, and has at most one fewer. What fits two inputs, or none, stays plain. A result behind `=` is none.
  */
 export function formulaParts(line: string, inputs: readonly Named[]): readonly FormulaPart[] {
   const ends = line.lastIndexOf(' = ');
@@ -41,8 +41,9 @@ function isValue(written: string, value: string): boolean {
   if (a === null || b === null) return false;
   const scale = a.unit === b.unit ? 1 : a.unit === 'mm/µs' && b.unit === 'm/s' ? 1000 : null;
   if (scale === null) return false;
-  const decimals = Math.min(a.decimals - (scale === 1000 ? 3 : 0), b.decimals);
-  const step = 10 ** -Math.max(0, decimals);
+  const given = a.decimals - (scale === 1000 ? 3 : 0);
+  if (given < b.decimals - 1) return false;
+  const step = 10 ** -Math.max(0, Math.min(given, b.decimals));
   return Math.abs(a.value * scale - b.value) <= 0.5001 * step;
 }
 

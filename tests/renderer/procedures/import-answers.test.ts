@@ -1,0 +1,96 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { importBytes } from '../../../core/import/import-file.ts';
+import { inferEverything } from '../../../core/import/import-recipe.ts';
+import { problem } from '../../../core/outcome.ts';
+import { answerFields, groupedByShape, onScreen, sameShape } from '../../../renderer/procedures/import-answers.ts';
+import { understoodWords } from '../../../renderer/procedures/understood-words.ts';
+import type { OpenedSource } from '../../../renderer/state/workbench-state.ts';
+
+/** A file as the workbench has it, of this text. */
+function opened(file: string, text: string): OpenedSource {
+  const imported = importBytes(file, new TextEncoder().encode(text), inferEverything, null);
+  const nothing = { file, sha256: null, inReview: true, recipe: inferEverything, captures: [], found: null };
+  if (!imported.ok)
+    return { ...nothing, state: 'broken', understood: null, asks: [], warnings: [], problems: imported.problems };
+  const { asks, warnings } = imported.value;
+  return {
+    ...nothing,
+    state: asks.length > 0 ? 'asking' : 'ready',
+    understood: { ...imported.value, traceCount: imported.value.traces.length },
+    asks,
+    warnings,
+    problems: [],
+  };
+}
+
+const rows = (separator: string) =>
+  Array.from({ length: 40 }, (_, i) => `${(20 + i * 0.02).toFixed(2)}${separator}${(i % 7) - 3}`).join('\n');
+const known = opened('a.csv', `time_us,amplitude_pct\n${rows(',')}`);
+const like = opened('b.csv', `time_us,amplitude_pct\n${rows(',')}`);
+const other = opened('c.csv', `time_us;amplitude_pct\n${rows(';')}`);
+const asking = opened('d.csv', `time,amplitude\n${rows(',')}`);
+const askingToo = opened('e.csv', `time,amplitude\n${rows(',')}`);
+const broken = opened('f.csv', '');
+
+describe('files of one shape', () => {
+  const all = [known, like, other, asking, askingToo, broken];
+  it('one recipe serves those that are written alike and ask alike', () => {
+    expect(sameShape(all, known)).toEqual(['a.csv', 'b.csv']);
+    expect(sameShape(all, asking)).toEqual(['d.csv', 'e.csv']);
+    expect(sameShape(all, other)).toEqual(['c.csv']);
+  });
+  it('stand together, once', () => {
+    expect(groupedByShape(all).map(({ files }) => files.map(({ file }) => file))).toEqual([
+      ['a.csv', 'b.csv'],
+      ['c.csv'],
+      ['d.csv', 'e.csv'],
+      ['f.csv'],
+    ]);
+    expect(groupedByShape([])).toEqual([]);
+  });
+});
+
+describe('what a question is answered with', () => {
+  it('a field for each unit that is not stated', () => {
+    expect(answerFields(asking)).toEqual(['timeUnit', 'amplitudeUnit']);
+    expect(answerFields(known)).toEqual([]);
+    expect(answerFields(broken)).toEqual([]);
+  });
+  it('a question asked twice has one field', () => {
+    const ask = problem('full-screen-not-stated', { file: 'a' }, '');
+    expect(answerFields({ asks: [ask, ask], problems: [] })).toEqual(['fullScreen']);
+  });
+});
+
+describe('sentences on screen', () => {
+  it.each([
+    ['State it (--sample-rate 100MHz).', 'State it.'],
+    ['State it (--time-unit us, or --axis distance --axis-velocity 5920).', 'State it.'],
+    [': state it with --amplitude-unit and --full-screen.', ': state it.'],
+    ['The unit (of the axis) is not stated.', 'The unit (of the axis) is not stated.'],
+  ])('%s', (sentence, expected) => {
+    expect(onScreen(sentence)).toBe(expected);
+  });
+  it('no sentence of the import names an option of the command line once it is shown', () => {
+    const folder = fileURLToPath(new URL('../../../core/import/', import.meta.url));
+    const sentences = readdirSync(folder).flatMap((name) => {
+      const source = readFileSync(`${folder}${name}`, 'utf8').replace(/\$\{[^}]*\}/g, 'x');
+      return [...source.matchAll(/['`]([^'`\n]*--[a-z][^'`\n]*)['`]/g)];
+    });
+    expect(sentences.length).toBeGreaterThan(3);
+    expect(
+      sentences.map(([, sentence]) => onScreen(sentence!)).filter((sentence) => / --[a-z]/.test(sentence)),
+    ).toEqual([]);
+  });
+});
+
+describe('what was understood, in a line', () => {
+  it.each([
+    ['known', known, 'comma, decimal point · 40 samples at 50 MHz · % of full screen, RF'],
+    ['asking', asking, 'comma, decimal point · 40 samples · unit of amplitude not known, RF'],
+  ])('%s', (_, file, expected) => {
+    expect(understoodWords(file.understood!, { units: 'metric', decimalMark: '.' })).toBe(expected);
+  });
+});
