@@ -48,16 +48,21 @@ export function Head({
 /** The title, edited where it stands: taken over with Enter or when the focus leaves, taken back with Escape. */
 function Title({ title, onTitle }: { readonly title: string; readonly onTitle: (title: string) => void }) {
   const [draft, setDraft] = useState<string | null>(null);
+  // A browser's own undo goes through all the fields of a page. Taken over, the field begins anew, so that Ctrl+Z in another one leaves it alone.
+  const [taken, setTaken] = useState(0);
   return (
     <h1 className={styles.title}>
       <input
+        key={taken}
         aria-label="Title of the review"
         placeholder="Untitled review"
         value={draft ?? title}
         onChange={(event) => setDraft(event.target.value)}
         onBlur={() => {
-          if (draft !== null && draft.trim() !== title) onTitle(draft.trim());
+          if (draft === null) return;
+          if (draft.trim() !== title) onTitle(draft.trim());
           setDraft(null);
+          setTaken(taken + 1);
         }}
         onKeyDown={(event) => {
           if (event.key === 'Enter') event.currentTarget.blur();

@@ -12,7 +12,7 @@ export function Notices({
   readonly onDismiss: () => void;
 }) {
   return (
-    <div className={styles.place} role="alert">
+    <div role="alert">
       {notices.length > 0 && (
         <div className={styles.notices}>
           <Icon name="doubt" />

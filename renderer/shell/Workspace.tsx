@@ -63,7 +63,7 @@ export function Workspace({
       {shown.captures ? (
         <>
           <aside className={styles.side} aria-label="Captures" style={widthOf(panels, 'captures', room)}>
-            {room !== 'narrow' && <PanelHead title="Captures" hide="left" onHide={() => toggle('captures')} />}
+            <PanelHead title="Captures" hide="left" alone={room === 'narrow'} onHide={() => toggle('captures')} />
             <div className={styles.content}>{captures}</div>
           </aside>
           {room !== 'narrow' && (
@@ -104,7 +104,7 @@ export function Workspace({
             />
           )}
           <aside className={styles.side} aria-label="Procedures" style={widthOf(panels, 'procedures', room)}>
-            {room !== 'narrow' && <PanelHead title="Procedures" hide="right" onHide={() => toggle('procedures')} />}
+            <PanelHead title="Procedures" hide="right" alone={room === 'narrow'} onHide={() => toggle('procedures')} />
             <div className={styles.content}>{procedures}</div>
             {over !== null && <div className={styles.over}>{over}</div>}
           </aside>
@@ -166,12 +166,16 @@ function Centre({
 function PanelHead({
   title,
   hide,
+  alone,
   onHide,
 }: {
   readonly title: string;
   readonly hide: 'left' | 'right';
+  /** Its name stands above it already, among the parts of the page; a screen reader still finds it here. */
+  readonly alone: boolean;
   readonly onHide: () => void;
 }) {
+  if (alone) return <h2 className={styles.unseen}>{title}</h2>;
   return (
     <div className={styles.panelHead}>
       <h2>{title}</h2>
