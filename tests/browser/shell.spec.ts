@@ -79,7 +79,7 @@ test('settings show at once and are there the next time', async ({ page }) => {
   await expectAccessible(page);
   await settings.getByRole('button', { name: 'Done' }).click();
   await expect(page.locator('html')).toHaveAttribute('data-scheme', 'dark');
-  await expect(page.getByText(/\b0,0000 in/).first()).toBeVisible();
+  await expect(page.getByText(/^\d,\d{4} in\b/).first()).toBeVisible();
   await page.reload();
   await expect(page.locator('html')).toHaveAttribute('data-scheme', 'dark');
   await page.keyboard.press('ControlOrMeta+,');
