@@ -48,7 +48,7 @@ export function FirstPage(props: FirstPageProps) {
           />
           <Way
             title="Open the sample scenario"
-            words="An invented shift: a reference block, a plate weld, a side-drilled hole, nine drift checks; with a reading off the peak and an instrument that drifts."
+            words="An invented shift: a reference block, a plate weld, and drift checks through the day; with readings off the peak and an instrument that drifts."
             actions={<Button onPress={props.onOpenSample}>Open the sample</Button>}
           />
           <Way
