@@ -9,9 +9,13 @@ export default defineConfig({
   outputDir: '../../build/test-results/browser',
   fullyParallel: true,
   workers: 2,
+  // Two browsers on two cores: what a person waits a moment for may take longer here.
+  expect: { timeout: 10_000 },
+  timeout: 60_000,
   forbidOnly: process.env.CI !== undefined,
   reporter: 'line',
   use: {
+    actionTimeout: 10_000,
     locale: 'en-GB',
     timezoneId: 'UTC',
     contextOptions: { reducedMotion: 'reduce' },

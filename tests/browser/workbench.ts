@@ -1,13 +1,15 @@
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { test as base, expect, type Page } from '@playwright/test';
+import { AxeBuilder } from '@axe-core/playwright';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
 import { type Served, serve } from '../../electron/serve.ts';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
+export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 interface Workbench {
-  /** What the page complained of on its console; empty at the end of every test. */
+  /** What any page of the test complained of on its console; empty at the end of every test. */
   readonly complaints: string[];
-  /** Requests to anything but the server itself; empty at the end of every test. */
+  /** Requests of any page to anything but the server itself; empty at the end of every test. */
   readonly outside: string[];
 }
 
@@ -28,14 +30,15 @@ export const test = base.extend<Workbench & { watch: undefined }, { served: Serv
   // biome-ignore lint/correctness/noEmptyPattern: as above
   outside: async ({}, use) => use([]),
   watch: [
-    async ({ page, served, complaints, outside }, use) => {
-      page.on('console', (message) => {
+    async ({ context, served, complaints, outside }, use) => {
+      context.on('console', (message) => {
         const isOurs = !message.text().includes('willReadFrequently'); // these tests read the canvas back
         if (['error', 'warning'].includes(message.type()) && isOurs) complaints.push(message.text());
       });
-      page.on('pageerror', (error) => complaints.push(error.message));
-      page.on('request', (request) => {
-        if (!request.url().startsWith(served.address)) outside.push(request.url());
+      context.on('weberror', (error) => complaints.push(error.error().message));
+      context.on('request', (request) => {
+        const url = request.url().replace(/^blob:/, '');
+        if (!url.startsWith(served.address)) outside.push(request.url());
       });
       await use(undefined);
       expect(complaints, 'no complaint on the console').toEqual([]);
@@ -56,18 +59,116 @@ export function spikeFile(sampleCount: number, spikeUs: number): string {
   return `# rectification: rf\ntime_us,amplitude_pct\n${rows.join('\n')}\n`;
 }
 
-/** Puts another file in the place of the sample capture. */
-export async function replaceSample(page: Page, content: string | Buffer | null): Promise<void> {
-  await page.route('**/sample/reference-block.csv', (route) =>
-    content === null ? route.fulfill({ status: 404 }) : route.fulfill({ body: content }),
-  );
+/** Opens the page; nothing of a review is in it yet. */
+export async function openFirstPage(page: Page): Promise<void> {
+  await page.goto('/');
+  await expect(page.getByRole('heading', { name: 'What would you like to look at?' })).toBeVisible();
 }
 
-/** Opens the page and waits until its trace is painted. */
-export async function openTrace(page: Page): Promise<void> {
-  await page.goto('/');
+/** Opens the sample scenario and waits until its captures are there and evaluated. */
+export async function openSample(page: Page): Promise<void> {
+  await openFirstPage(page);
+  await page.getByRole('button', { name: 'Open the sample' }).click();
+  await settled(page, '51 captures in 11 files');
+}
+
+/** The page has taken everything in and has worked everything out. */
+export async function settled(page: Page, words: string | RegExp): Promise<void> {
+  await expect(page.getByRole('contentinfo').getByRole('status')).toHaveText(words, { timeout: 20_000 });
+}
+
+/** Opens one file alone and waits until its trace is painted. */
+export async function openTrace(page: Page, text: string | Buffer = sampleFile('reference-block.csv')): Promise<void> {
+  await openFirstPage(page);
+  const file = typeof text === 'string' ? { name: 'capture.csv', text } : { name: 'reference-block.csv', text };
+  await chooseFiles(page, page.getByRole('button', { name: 'Files …' }), [given(file.name, file.text)]);
   await expect(page.getByRole('application', { name: /^Trace / })).toBeVisible();
   await expect.poll(() => paintedShare(page)).toBeGreaterThan(0.0005);
+}
+
+/** A file as the browser's dialog hands it over. */
+export function given(name: string, text: string | Buffer) {
+  return { name, mimeType: 'text/csv', buffer: typeof text === 'string' ? Buffer.from(text) : text };
+}
+
+export function sampleFile(name: string): Buffer {
+  return readFileSync(`${root}sample-data/${name}`);
+}
+
+/** Answers the browser's file dialog that `opener` brings up: with files, or with one folder given by its path. */
+export async function chooseFiles(
+  page: Page,
+  opener: Locator,
+  files: string | readonly string[] | readonly ReturnType<typeof given>[],
+): Promise<void> {
+  const dialog = page.waitForEvent('filechooser');
+  await opener.click();
+  await (await dialog).setFiles(typeof files === 'string' ? files : ([...files] as string[]));
+}
+
+/** Drops files from the sample data onto the middle of the page, as the file manager would. */
+export async function dropFiles(page: Page, names: readonly string[]): Promise<void> {
+  const files = names.map((name) => ({ name: name.split('/').at(-1)!, text: [...sampleFile(name)] }));
+  await page.evaluate((dropped) => {
+    const data = new DataTransfer();
+    for (const { name, text } of dropped) data.items.add(new File([new Uint8Array(text)], name));
+    for (const kind of ['dragenter', 'dragover', 'drop']) {
+      document.body.dispatchEvent(new DragEvent(kind, { dataTransfer: data, bubbles: true, cancelable: true }));
+    }
+  }, files);
+}
+
+/** Brings a procedure's column into sight by its tab. */
+export async function openProcedure(
+  page: Page,
+  name: 'Import' | 'Calibration' | 'Readings' | 'Drift',
+): Promise<Locator> {
+  await page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
+  const panel = page.getByRole('tabpanel', { name: new RegExp(`^${name}`) });
+  await expect(panel).toBeVisible();
+  return panel;
+}
+
+/** A step of a procedure by its title. */
+export function step(panel: Locator, title: string): Locator {
+  return panel.getByRole('listitem').filter({ has: panel.page().getByRole('button', { name: title }) });
+}
+
+/** Opens a step that may be folded away. */
+export async function unfold(panel: Locator, title: string): Promise<Locator> {
+  const head = panel.getByRole('heading', { level: 3 }).getByRole('button', { name: title });
+  if ((await head.getAttribute('aria-expanded')) === 'false') await head.click();
+  return step(panel, title);
+}
+
+/** Chooses from a list that a button opens. */
+export async function choose(within: Locator, label: string | RegExp, option: string | RegExp): Promise<void> {
+  await within.getByRole('button', { name: label }).click();
+  await within
+    .page()
+    .getByRole('option', { name: option, exact: typeof option === 'string' })
+    .click();
+}
+
+/** Carries out a command by the menus. */
+export async function byMenu(page: Page, menu: string, command: string | RegExp): Promise<void> {
+  await page.getByRole('button', { name: menu, exact: true }).click();
+  await page.getByRole('menuitem', { name: command }).click();
+}
+
+/** The browser's own dialogs for reviews cannot be driven: a file in the page's private folder stands in for the one that a person would pick. */
+export async function withReviewPickers(page: Page, name = 'frame-12.json'): Promise<void> {
+  await page.context().addInitScript((file) => {
+    const pick = async () => (await navigator.storage.getDirectory()).getFileHandle(file, { create: true });
+    Object.assign(window, { showSaveFilePicker: pick, showOpenFilePicker: async () => [await pick()] });
+  }, name);
+}
+
+/** axe has nothing to say of the page as it stands. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const told = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`);
+  expect(told).toEqual([]);
 }
 
 /** What of the plot's canvas bears the trace's colour, as a share of its pixels. */
