@@ -4,20 +4,19 @@ import 'uplot/dist/uPlot.min.css';
 import { amplitudeRange } from './amplitude-range.ts';
 import { CursorLayer } from './CursorLayer.tsx';
 import { areSet, cursorsIn, noCursors } from './cursors.ts';
-import { paint } from './drawing.ts';
 import { EchoLayer } from './EchoLayer.tsx';
 import { GateLayer } from './GateLayer.tsx';
 import { drawnGate, placedGate } from './gate-overlay.ts';
 import { Legend } from './Legend.tsx';
 import { HighlightMark, ReflectorMarks } from './MarkLayer.tsx';
 import { OverviewStrip } from './OverviewStrip.tsx';
+import { type PlotCanvas, paintTraces } from './paint-traces.ts';
 import { pathAxisLabel, pathTicks, timeTickTexts } from './path-axis.ts';
 import { isLaidOut, type Plane } from './plane.ts';
 import { type Band, pixels, usePlotGestures, wheelFactor } from './plot-gestures.ts';
 import { TraceReadout } from './TraceReadout.tsx';
 import styles from './TraceView.module.css';
 import { onThemeChange, themeColour } from './theme-colours.ts';
-import { markOf } from './trace-marks.ts';
 import type { TraceViewProps } from './trace-props.ts';
 import { limitsOfAll, pan, timeAt, type Viewport, windowToSee, zoomAbout } from './viewport.ts';
 import { viewportCommands } from './viewport-commands.ts';
@@ -305,7 +304,7 @@ function makePlot(frame: HTMLElement, latest: Latest, hasPath: boolean, laidOut:
       ],
       series: [{}, { paths: () => null, points: { show: false } }],
       // The size also changes with the screen's pixel density, where the window moves to another screen.
-      hooks: { draw: [(of) => paintInside(of, latest)], setSize: [laidOut] },
+      hooks: { draw: [(of) => paintTraces(canvasOf(of), latest.current)], setSize: [laidOut] },
     },
     [
       [view.fromUs, view.toUs],
@@ -315,50 +314,14 @@ function makePlot(frame: HTMLElement, latest: Latest, hasPath: boolean, laidOut:
   );
 }
 
-function paintInside(plot: uPlot, { current }: Latest): void {
-  const { traces, mode } = current;
-  const { ctx, bbox } = plot;
-  const ratio = uPlot.pxRatio;
-  ctx.save();
-  ctx.beginPath();
-  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
-  ctx.clip();
-  paintScreenLimits(plot, mode === 'rf' && current.lowPercent < 0 ? [100, -100] : [100]);
-  const painter = {
-    xOf: (timeUs: number) => plot.valToPos(timeUs, 'x', true),
-    yOf: (percent: number) => plot.valToPos(percent, 'y', true),
+function canvasOf(plot: uPlot): PlotCanvas {
+  return {
+    context: plot.ctx,
+    inside: plot.bbox,
+    pixelRatio: uPlot.pxRatio,
+    xOf: (timeUs) => plot.valToPos(timeUs, 'x', true),
+    yOf: (percent) => plot.valToPos(percent, 'y', true),
   };
-  // From behind: the first trace comes last and lies over the others.
-  for (let i = traces.length - 1; i >= 0; i--) {
-    const { drawing, envelope } = traces[i]!;
-    const { colour, pattern } = markOf(i);
-    if (drawing !== null) {
-      ctx.fillStyle = ctx.strokeStyle = themeColour(colour);
-      const strokePx = Math.max(1, Math.round(1.25 * ratio));
-      paint(ctx, drawing, { ...painter, strokePx, pattern: pattern.map((length) => Math.round(length * ratio)) });
-    }
-    if (envelope !== null) {
-      ctx.fillStyle = ctx.strokeStyle = themeColour(i === 0 ? '--envelope' : colour);
-      paint(ctx, envelope, { ...painter, strokePx: Math.max(1, Math.round(ratio)), pattern: [] });
-    }
-  }
-  ctx.restore();
-}
-
-/** The screen's own limit: what goes beyond it was cut off there. */
-function paintScreenLimits(plot: uPlot, percents: readonly number[]): void {
-  const { ctx, bbox } = plot;
-  ctx.strokeStyle = themeColour('--line-strong');
-  ctx.lineWidth = Math.max(1, Math.round(uPlot.pxRatio));
-  ctx.setLineDash([6 * uPlot.pxRatio, 4 * uPlot.pxRatio]);
-  for (const percent of percents) {
-    const y = Math.round(plot.valToPos(percent, 'y', true)) + (ctx.lineWidth % 2) / 2;
-    ctx.beginPath();
-    ctx.moveTo(bbox.left, y);
-    ctx.lineTo(bbox.left + bbox.width, y);
-    ctx.stroke();
-  }
-  ctx.setLineDash([]);
 }
 
 function areaOf({ bbox }: uPlot): Area {

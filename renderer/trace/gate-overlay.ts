@@ -16,6 +16,13 @@ export interface GateBar {
   readonly mirroredY: number | null;
 }
 
+/** A gate where it stands on the plot, with what it reads. */
+export interface StandingGate {
+  readonly gate: Gate;
+  readonly bar: GateBar;
+  readonly reading: Reading | null;
+}
+
 /** `null` for a gate in sound path that no calibration places. */
 export function gateBar(gate: Gate, plane: Plane, calibration: DistanceCalibration | null): GateBar | null {
   const window = gateWindowUs(gate, calibration);
