@@ -58,7 +58,7 @@ const widths: Readonly<Partial<Record<ReadingColumn['id'], string>>> = {
   leg: '3.25rem',
   'below-peak': '4.75rem',
   amplitude: '5.75rem',
-  flags: '15rem',
+  flags: '9rem',
 };
 
 /** Readings as a table: each figure can be asked, each doubt stands at the figure it concerns and in words at the row's end. */
@@ -71,7 +71,10 @@ export function ReadingsTable(props: ReadingsTableProps) {
   );
   // One gate for all rows is no news; the text for a spreadsheet has it all the same.
   const isOneGate = new Set(readings.map(({ gate }) => gate)).size === 1;
-  const inSight = useMemo(() => columns.filter(({ id }) => id !== 'gate' || !isOneGate), [columns, isOneGate]);
+  const inSight = useMemo(
+    () => doubtsBeside(columns.filter(({ id }) => id !== 'gate' || !isOneGate)),
+    [columns, isOneGate],
+  );
   return (
     <div className={styles.frame}>
       <div className={styles.tools}>
@@ -91,6 +94,14 @@ export function ReadingsTable(props: ReadingsTableProps) {
       </p>
     </div>
   );
+}
+
+/** Doubts in words stand beside the heights, not at the far end where nobody scrolls. */
+function doubtsBeside(columns: readonly ReadingColumn[]): readonly ReadingColumn[] {
+  const doubts = columns.filter(({ id }) => id === 'flags');
+  const others = columns.filter(({ id }) => id !== 'flags');
+  const after = Math.max(...['amplitude', 'below-peak'].map((id) => others.findIndex((column) => column.id === id)));
+  return [...others.slice(0, after + 1), ...doubts, ...others.slice(after + 1)];
 }
 
 function DoubtChoice({ readings, filter, onFilter }: ReadingsTableProps) {
@@ -345,7 +356,9 @@ function CellContent({
         <Icon name="doubt" />
       </span>
     );
-  const text = cellText(reading, column, figure, style);
+  // Where a doubt is all there is, it stands in the figure's place.
+  const text =
+    figure === null && doubts.length > 0 ? doubts.map(flagName).join(', ') : cellText(reading, column, figure, style);
   if (column.asked === null) {
     return (
       <>

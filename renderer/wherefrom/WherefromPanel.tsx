@@ -81,10 +81,10 @@ function TrailList({ trail, onBack }: WherefromPanelProps) {
       {trail.map(({ title, value }, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a step is its place on the way
         <li key={i} style={{ paddingLeft: `${Math.min(i, 6) * 0.875}rem` }}>
-          <button type="button" onClick={() => onBack(i)} aria-label={`Back to ${title}, ${value}`}>
+          <button type="button" onClick={() => onBack(i)}>
             {i > 0 && <span className={styles.elbow} aria-hidden="true" />}
-            <span>{title}</span>
-            <span className={styles.was}>{value}</span>
+            <span className={styles.unseen}>Back to </span>
+            <span>{title}</span> <span className={styles.was}>{value}</span>
           </button>
         </li>
       ))}
@@ -211,7 +211,8 @@ function Formula({
 }
 
 /** What stands between the numbers; the result at the end stands out. */
-function Plain({ text }: { readonly text: string }) {
+function Plain({ text: given }: { readonly text: string }) {
+  const text = given.replace(/(\d) (?=mm|in|µs|m\/s|dB|%)/g, '$1\u00a0');
   const at = text.lastIndexOf(' = ');
   if (at < 0) return <span>{text}</span>;
   return (
@@ -236,8 +237,8 @@ function Input({
   const { name, value, asked } = input;
   const inside = (
     <>
-      <span className={styles.inputName}>{name}</span>
-      <span className={styles.inputValue}>{value}</span>
+      <span className={styles.inputName}>{name}</span> <span className={styles.inputValue}>{value}</span>
+      {asked !== null && <span className={styles.unseen}>. Where from?</span>}
     </>
   );
   if (asked === null)
@@ -246,7 +247,6 @@ function Input({
     <button
       type="button"
       className={[styles.input, styles.asks, isPointed ? styles.pointedRow : ''].join(' ')}
-      aria-label={`${name} ${value}. Where from?`}
       onPointerEnter={() => onPoint(true)}
       onPointerLeave={() => onPoint(false)}
       onFocus={() => onPoint(true)}
