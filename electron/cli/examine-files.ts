@@ -1,27 +1,19 @@
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
 import type { Capture } from '../../core/capture/capture.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { Manifest } from '../../core/import/manifest.ts';
 import type { Problem } from '../../core/outcome.ts';
-import { type Examination, examine, type Plan } from '../../core/steps/examine.ts';
+import { type Examination, type Examined, examine, type Plan } from '../../core/steps/examine.ts';
+import { startExaminers } from './examiners.ts';
 import type { Input } from './inputs.ts';
 import { capturesOf, endProgress, showProgress } from './read-files.ts';
 
-/** Everything a thread needs to examine files by itself. */
+/** Which files are to be examined, and how. */
 export interface Work {
   readonly inputs: readonly Input[];
   readonly recipe: ImportRecipe;
   readonly manifests: readonly Manifest[];
   readonly plan: Plan;
-}
-
-/** What the files of a block yielded, in their order. */
-export interface Block {
-  readonly index: number;
-  readonly examinations: readonly Examination[];
-  readonly warnings: readonly Problem[];
-  readonly problems: readonly Problem[];
 }
 
 export interface ExaminedFiles {
@@ -30,25 +22,46 @@ export interface ExaminedFiles {
   readonly problems: readonly Problem[];
 }
 
-/** Blocks are small enough to share out evenly and large enough that equal traces can be transformed in pairs. */
-const filesInBlock = 32;
+/** Enough files for a message between threads to cost little, few enough for memory to stay small. */
+const filesInBatch = 32;
 /** From how many files on a second thread pays for its start. */
-const filesForThreads = 1500;
+const filesForThreads = 200;
 
-/** Takes blocks from a counter that all threads share until there are none left. */
-export function examineBlocks(work: Work, next: Int32Array): Block[] {
-  const blocks: Block[] = [];
-  for (;;) {
-    const index = Atomics.add(next, 0, 1);
-    const inputs = work.inputs.slice(index * filesInBlock, (index + 1) * filesInBlock);
-    if (inputs.length === 0) return blocks;
-    blocks.push(examineBlock(index, inputs, work));
-    if (work.inputs.length > filesInBlock)
-      showProgress(`${Math.min((index + 1) * filesInBlock, work.inputs.length)} of ${work.inputs.length} files`);
-  }
+/** The captures of some files, and what the import said of them. */
+interface Batch {
+  readonly captures: readonly Capture[];
+  readonly warnings: readonly Problem[];
+  readonly problems: readonly Problem[];
 }
 
-function examineBlock(index: number, inputs: readonly Input[], { recipe, manifests, plan }: Work): Block {
+/**
+ * Imports files batch by batch and examines them: all on this thread, or, where it pays or is asked for, with this thread importing
+ * while others examine. Import and examination being different code, neither thread has to warm up the other's.
+ * The result does not depend on the number of threads.
+ */
+export async function examineFiles(work: Work, jobs: number | null): Promise<ExaminedFiles> {
+  const threads = jobs ?? (work.inputs.length >= filesForThreads ? availableParallelism() : 1);
+  const batches: Omit<Batch, 'captures'>[] = [];
+  const examined: (Examined | Promise<Examined>)[] = [];
+  const elsewhere = threads > 1 ? startExaminers(work.plan, threads - 1) : null;
+  for (let first = 0; first < work.inputs.length; first += filesInBatch) {
+    const { captures, warnings, problems } = importBatch(work.inputs.slice(first, first + filesInBatch), work);
+    batches.push({ warnings, problems });
+    examined.push(elsewhere === null ? examine(captures, work.plan) : elsewhere.examine(captures));
+    if (elsewhere !== null) await elsewhere.readyForMore();
+    showProgress(`${Math.min(first + filesInBatch, work.inputs.length)} of ${work.inputs.length} files`);
+  }
+  const results = await Promise.all(examined);
+  elsewhere?.stop();
+  endProgress();
+  return {
+    examinations: results.flatMap((result) => result.examinations),
+    warnings: batches.flatMap((batch) => batch.warnings),
+    problems: batches.flatMap((batch, i) => [...batch.problems, ...results[i].problems]),
+  };
+}
+
+function importBatch(inputs: readonly Input[], { recipe, manifests }: Work): Batch {
   const captures: Capture[] = [];
   const warnings: Problem[] = [];
   const problems: Problem[] = [];
@@ -59,28 +72,5 @@ function examineBlock(index: number, inputs: readonly Input[], { recipe, manifes
       warnings.push(...outcome.warnings);
     } else problems.push(...outcome.problems);
   }
-  const examined = examine(captures, plan);
-  return { index, examinations: examined.examinations, warnings, problems: [...problems, ...examined.problems] };
-}
-
-/** Examines files on this thread and, where it pays or is asked for, on others; the result does not depend on how many. */
-export async function examineFiles(work: Work, jobs: number | null): Promise<ExaminedFiles> {
-  const threads = jobs ?? (work.inputs.length >= filesForThreads ? availableParallelism() : 1);
-  const next = new Int32Array(new SharedArrayBuffer(4));
-  const helpers = Array.from({ length: threads - 1 }, () => examineElsewhere(work, next));
-  const blocks = [examineBlocks(work, next), ...(await Promise.all(helpers))].flat().sort((a, b) => a.index - b.index);
-  endProgress();
-  return {
-    examinations: blocks.flatMap((block) => block.examinations),
-    warnings: blocks.flatMap((block) => block.warnings),
-    problems: blocks.flatMap((block) => block.problems),
-  };
-}
-
-function examineElsewhere(work: Work, next: Int32Array): Promise<Block[]> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./worker.js', import.meta.url), { workerData: { work, next } });
-    worker.once('message', resolve);
-    worker.once('error', reject);
-  });
+  return { captures, warnings, problems };
 }

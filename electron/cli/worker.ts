@@ -1,5 +1,9 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { examineBlocks, type Work } from './examine-files.ts';
+import { examine, type Plan } from '../../core/steps/examine.ts';
+import type { ExaminationAsked, ExaminationDone } from './examiners.ts';
 
-const { work, next } = workerData as { work: Work; next: Int32Array };
-parentPort?.postMessage(examineBlocks(work, next));
+const plan = workerData as Plan;
+
+parentPort?.on('message', ({ id, captures }: ExaminationAsked) => {
+  parentPort?.postMessage({ id, examined: examine(captures, plan) } satisfies ExaminationDone);
+});
