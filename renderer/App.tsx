@@ -17,6 +17,7 @@ import { Head } from './shell/Head.tsx';
 import { Notices } from './shell/Notices.tsx';
 import { initialPanels } from './shell/panels.ts';
 import { StatusLine } from './shell/StatusLine.tsx';
+import { useConcerns } from './shell/use-concerns.ts';
 import { useOwnWindow } from './shell/use-own-window.ts';
 import { useRoom } from './shell/use-room.ts';
 import { useShell } from './shell/use-shell.ts';
@@ -53,6 +54,7 @@ function Page({ host, engine, workbench }: AppProps) {
   const { run, doing } = shell;
   useShortcuts(doing);
   useOwnWindow(host, workbench, shell);
+  useConcerns(shell);
 
   const state = useWorkbench(useShallow(commandState));
   const blank = useWorkbench(isBlank);

@@ -54,9 +54,7 @@ export async function setUpDesk(): Promise<Desk> {
     version: 'as found',
     fileBeside: (file) => host.openSample([file]).then(([found]) => found ?? null),
   });
-  await settled(store);
-  const state = store.getState();
-  if (state.evaluation === null) throw new Error(`The scenario gave no evaluation: ${JSON.stringify(state.notices)}`);
+  const state = await settled(store);
   const fits = {
     exact: await fitted(engine, state.review, (list) => list.slice(0, 2)),
     mistaken: await fitted(engine, state.review, ([near, middle, far]) => [
@@ -93,16 +91,15 @@ export const stoppedEngine: Engine = {
   ask: () => Promise.reject(new Error('The computing worker stopped: out of memory.')),
 };
 
-function settled(store: WorkbenchStore): Promise<void> {
-  const isSettled = ({ evaluating, importing, evaluation }: Workbench) =>
-    !evaluating && importing === null && evaluation !== null;
-  return new Promise((resolve) => {
-    if (isSettled(store.getState())) return resolve();
-    const stop = store.subscribe((state) => {
-      if (!isSettled(state)) return;
-      stop();
-      resolve();
-    });
+/** The workbench once it has evaluated; rejects with what it says where it could not. */
+function settled(store: WorkbenchStore): Promise<Workbench> {
+  return new Promise((resolve, reject) => {
+    const look = (state: Workbench) => {
+      if (state.notices.length > 0) reject(new Error(state.notices.map(({ sentence }) => sentence).join(' ')));
+      else if (!state.evaluating && state.importing === null && state.evaluation !== null) resolve(state);
+    };
+    store.subscribe(look);
+    look(store.getState());
   });
 }
 

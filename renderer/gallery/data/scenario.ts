@@ -1,5 +1,5 @@
-import { freshRecipe } from '../../state/source-list.ts';
 import { emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
+import { freshRecipe } from '../../state/source-list.ts';
 import { type Echo, waveText } from './waves.ts';
 
 /**
@@ -12,10 +12,19 @@ const holeDepthMm = 35;
 const stepsMm = [20, 40, 60] as const;
 const scanMm = Array.from({ length: 17 }, (_, i) => 1.5 * (i - 8));
 
-export const cutOffCapture = 'plate/scan-10.csv';
-export const silentCapture = 'plate/scan-17.csv';
-export const peakCapture = 'plate/scan-09.csv';
-export const stepPiece = 'stepped-piece.csv';
+/** Each file holds one trace, under the name of its column. */
+export const captureIn = (file: string): string => `${file}#amplitude_pct`;
+
+const stepPiece = 'stepped-piece.csv';
+const cutOff = 'plate/scan-10.csv';
+const silent = 'plate/scan-17.csv';
+
+export const stepCapture = captureIn(stepPiece);
+export const cutOffCapture = captureIn(cutOff);
+export const silentCapture = captureIn(silent);
+export const peakCapture = captureIn('plate/scan-09.csv');
+export const flankCapture = captureIn('plate/scan-02.csv');
+export const lateCheck = captureIn('checks/check-6.csv');
 
 const timeOf = (pathMm: number, slower = 1, later = 0) =>
   zeroOffsetUs + later + (2 * pathMm * slower) / velocityMmPerUs;
@@ -36,8 +45,7 @@ export function scenarioFiles(): ReadonlyMap<string, string> {
     const percent = 82 * 10 ** (levelDb / 20);
     const file = `plate/scan-${String(i + 1).padStart(2, '0')}.csv`;
     const echoes: Echo[] = [{ timeUs: timeOf(60), percent: 55 - percent / 3 }];
-    if (file !== silentCapture)
-      echoes.push({ timeUs: timeOf(pathMm), percent: file === cutOffCapture ? 150 : percent });
+    if (file !== silent) echoes.push({ timeUs: timeOf(pathMm), percent: file === cutOff ? 150 : percent });
     files.set(
       file,
       waveText({
@@ -106,8 +114,8 @@ export function scenarioReview(): Review {
         { name: 'back wall', span: { axis: 'path', fromMm: 56, toMm: 64 }, thresholdPercent: 15 },
       ],
       timing: 'peak',
-      beam: { angleDeg: 0, thicknessMm: 60 },
-      uAngleDeg: 0.5,
+      beam: null,
+      uAngleDeg: null,
       series: { offPeakDb: 1 },
     },
     drift: {

@@ -1,7 +1,7 @@
 import { App } from '../../App.tsx';
 import type { State } from '../../state/workbench-state.ts';
 import type { Desk } from '../data/desk.ts';
-import { cutOffCapture, peakCapture } from '../data/scenario.ts';
+import { cutOffCapture, lateCheck, peakCapture } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
 
 function page(desk: Desk, state: Partial<State>) {
@@ -38,7 +38,7 @@ export const pages: Section = {
       scene('import', 'Import', { procedure: 'import' }),
       scene('calibration', 'Calibration', { procedure: 'calibration' }),
       scene('readings', 'Readings', { procedure: 'readings', selectedGate: 'hole' }),
-      scene('drift', 'Drift', { procedure: 'drift', selected: 'checks/check-6.csv' }),
+      scene('drift', 'Drift', { procedure: 'drift', selected: lateCheck }),
       scene('asked', 'A figure is asked', {
         procedure: 'readings',
         selected: cutOffCapture,

@@ -17,7 +17,7 @@ import { ProcedureTabs } from '../../shell/ProcedureTabs.tsx';
 import { WorkbenchContext } from '../../state/workbench.ts';
 import type { Procedure, State } from '../../state/workbench-state.ts';
 import type { Desk } from '../data/desk.ts';
-import { cutOffCapture } from '../data/scenario.ts';
+import { cutOffCapture, lateCheck } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
 import { filesOfAllStates, manyFiles } from './states.ts';
 
@@ -266,7 +266,7 @@ function drift(desk: Desk): readonly Scene[] {
       title: 'Drift: checked',
       frame: 'side',
       content: (
-        <Shown desk={desk} state={{ selected: 'checks/check-6.csv' }}>
+        <Shown desk={desk} state={{ selected: lateCheck }}>
           <DriftContainer />
         </Shown>
       ),
@@ -295,7 +295,7 @@ function drift(desk: Desk): readonly Scene[] {
               ...base.result,
               checks: Array.from({ length: 40 }, (_, i) => base.result!.checks[i % 7]!).map((check, i) => ({
                 ...check,
-                captureId: `${check.captureId}#${i}`,
+                captureId: `${check.captureId} ${i}`,
               })),
             },
     }),

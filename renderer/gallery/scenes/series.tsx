@@ -7,7 +7,7 @@ import { WorkbenchContext } from '../../state/workbench.ts';
 import type { State } from '../../state/workbench-state.ts';
 import { limitsOfAll, wholeOf } from '../../trace/viewport.ts';
 import { type Desk, silentEngine, stoppedEngine } from '../data/desk.ts';
-import { cutOffCapture, peakCapture } from '../data/scenario.ts';
+import { cutOffCapture, flankCapture, peakCapture } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
 import { withoutCalibration } from './trace.tsx';
 
@@ -52,7 +52,7 @@ export const series: Section = {
       pair('wrong', 'The picture cannot be made', {}, stoppedEngine),
       pair('zoomed', 'A part of the record; a reading off the peak chosen', {
         view: { fromUs: 10, toUs: 18 },
-        selected: 'plate/scan-02.csv',
+        selected: flankCapture,
       }),
       pair('saturated', 'A reading with a cut-off crest chosen', { selected: cutOffCapture }),
       pair('back-wall', 'Another gate followed', { selectedGate: 'back wall' }),

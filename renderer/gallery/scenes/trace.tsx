@@ -4,7 +4,7 @@ import type { State, Workbench } from '../../state/workbench-state.ts';
 import { ConditioningPanel } from '../../trace/ConditioningPanel.tsx';
 import { TraceContainer } from '../../trace/TraceContainer.tsx';
 import { type Desk, silentEngine, stoppedEngine } from '../data/desk.ts';
-import { cutOffCapture, peakCapture, silentCapture, stepPiece } from '../data/scenario.ts';
+import { cutOffCapture, peakCapture, silentCapture, stepCapture } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
 
 function shown(desk: Desk, state: Partial<State>, engine: Engine = desk.engine) {
@@ -32,7 +32,7 @@ export const trace: Section = {
       scene('loading', 'Not drawn yet', {}, silentEngine),
       scene('wrong', 'It cannot be drawn', {}, stoppedEngine),
       scene('whole', 'Whole, with gates, readings and echoes', {}),
-      scene('block', 'The block, with its reflectors', { selected: stepPiece }),
+      scene('block', 'The block, with its reflectors', { selected: stepCapture }),
       scene('zoomed', 'Zoomed to single samples; the crest between them', { view: { fromUs: 12.25, toUs: 12.6 } }),
       scene('rectified', 'Rectified, with the envelope', { traceMode: 'rectified', envelope: true }),
       scene('cursors', 'Two cursors', { cursors: { firstUs: 12.42, secondUs: 20.87 } }),

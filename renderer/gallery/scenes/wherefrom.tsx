@@ -4,7 +4,7 @@ import type { State } from '../../state/workbench-state.ts';
 import { WherefromContainer } from '../../wherefrom/WherefromContainer.tsx';
 import { WherefromPanel, type WherefromPanelProps } from '../../wherefrom/WherefromPanel.tsx';
 import type { Desk } from '../data/desk.ts';
-import { cutOffCapture, peakCapture, silentCapture } from '../data/scenario.ts';
+import { captureIn, cutOffCapture, flankCapture, peakCapture, silentCapture } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
 
 function asking(desk: Desk, asked: FigureAsked, state: Partial<State> = {}) {
@@ -44,11 +44,11 @@ export const wherefrom: Section = {
       gate: 'hole',
       figure,
     });
-    const lastCheck = 'checks/check-7.csv';
+    const lastCheck = captureIn('checks/check-7.csv');
     return [
       scene('depth', 'A depth', reading(peakCapture, 'depth')),
       scene('saturated', 'An amplitude with a doubt', reading(cutOffCapture, 'amplitude')),
-      scene('off-peak', 'Below the peak', reading('plate/scan-02.csv', 'below-peak')),
+      scene('off-peak', 'Below the peak', reading(flankCapture, 'below-peak')),
       scene('no-echo', 'What could not be read', reading(silentCapture, 'sound-path')),
       scene('velocity', 'The velocity', { kind: 'calibration', figure: 'velocity' }),
       scene('point', 'The residual of a point', { kind: 'calibration-point', distanceMm: 40, figure: 'residual' }),
