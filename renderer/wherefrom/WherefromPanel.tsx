@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef, useState } from 'react';
+import { type RefObject, useEffect, useId, useRef, useState } from 'react';
 import type { FigureAsked, FormulaShown, Origin, OriginInput } from '../../core/origin.ts';
 import { Button, IconButton } from '../parts/Button.tsx';
 import { DoubtNotes } from '../procedures/DoubtNote.tsx';
@@ -38,16 +38,16 @@ export function WherefromPanel(props: WherefromPanelProps) {
   useEffect(() => {
     heading.current?.focus({ preventScroll: true });
   }, [origin?.title, trail.length]);
+  const panel = useRef<HTMLDivElement>(null);
+  useEscapeWithin(panel, onClose);
   return (
     <div
+      ref={panel}
       role="dialog"
       aria-labelledby={id}
       className={styles.panel}
       onKeyDown={(event) => {
-        if (event.key === 'Escape') {
-          event.stopPropagation();
-          onClose();
-        } else if ((event.key === 'Backspace' || (event.key === 'ArrowLeft' && event.altKey)) && trail.length > 0) {
+        if ((event.key === 'Backspace' || (event.key === 'ArrowLeft' && event.altKey)) && trail.length > 0) {
           event.preventDefault();
           onBack(trail.length - 1);
         }
@@ -72,6 +72,23 @@ export function WherefromPanel(props: WherefromPanelProps) {
       </div>
     </div>
   );
+}
+
+/** Heard before anything else: a button's hint would take the first Escape for itself. */
+function useEscapeWithin(panel: RefObject<HTMLElement | null>, onEscape: () => void): void {
+  const latest = useRef(onEscape);
+  useEffect(() => {
+    latest.current = onEscape;
+  });
+  useEffect(() => {
+    const hear = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape' || panel.current?.contains(document.activeElement) !== true) return;
+      event.stopPropagation();
+      latest.current();
+    };
+    window.addEventListener('keydown', hear, true);
+    return () => window.removeEventListener('keydown', hear, true);
+  }, [panel]);
 }
 
 function TrailList({ trail, onBack }: WherefromPanelProps) {
