@@ -1,0 +1,54 @@
+import type { DriftCheck, DriftedReflector, DriftResult } from '../check/drift.ts';
+import { limitsInWords } from '../check/limits-in-words.ts';
+import type { Limits } from '../check/verdict.ts';
+import type { DriftFigure, FigureAsked, OriginInput } from '../origin.ts';
+import type { FigureStyle } from '../units/figure-style.ts';
+import type { OriginContext } from './context.ts';
+import { figures, figureWords } from './figure.ts';
+
+export type DriftAsked = Extract<FigureAsked, { kind: 'drift' }>;
+
+/** One check in its context. */
+export interface Checked extends OriginContext {
+  readonly asked: DriftAsked;
+  readonly result: DriftResult;
+  readonly check: DriftCheck;
+}
+
+/** One reflector of a check. */
+export interface AtReflector extends Checked {
+  readonly reflector: DriftedReflector;
+}
+
+/** Two distances are the same reflector when they differ by less. */
+export const sameMm = 1e-6;
+
+export const ofWhole = (checked: Checked, figure: DriftFigure): DriftAsked => ({
+  ...checked.asked,
+  distanceMm: null,
+  figure,
+});
+export const here = (at: AtReflector, figure: DriftFigure): DriftAsked => ({
+  ...at.asked,
+  distanceMm: at.reflector.distanceMm,
+  figure,
+});
+
+/** What the rule allows here, with its words; nothing where it limits nothing of the kind. */
+export function limitInputs({ reflector, result, style }: AtReflector, unit: 'mm' | 'dB'): OriginInput[] {
+  const { rule } = result;
+  const limits = unit === 'mm' ? reflector.distanceLimitsMm : reflector.amplitudeLimitsDb;
+  if (rule === null || limits === null) return [];
+  const words = limitsInWords(
+    rule,
+    unit,
+    result.rangeMm === null ? null : figureWords(figures.statedMm(result.rangeMm, style), style),
+  );
+  return [{ name: 'allowed', value: `${limitsShown(limits, unit, style)}: ${words}`, asked: null }];
+}
+
+export function limitsShown(limits: Limits, unit: 'mm' | 'dB', style: FigureStyle): string {
+  const side = (value: number) =>
+    unit === 'mm' ? figures.lengthMm(value, style) : { ...figures.levelDb(value, style), decimals: 2 };
+  return `${figureWords(side(limits.lower), style)} to ${figureWords(side(limits.upper), style)}`;
+}
