@@ -1,7 +1,8 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
+import { Button } from '../parts/Button.tsx';
 import { Field } from '../parts/Field.tsx';
 import styles from './CapturePicker.module.css';
-import { type CaptureChoice, choicesWith, toggled } from './capture-choices.ts';
+import { type CaptureChoice, choicesWith, toggled, withAll, withoutAll } from './capture-choices.ts';
 
 /** So many are listed at once; the filter brings the others. */
 const mostListed = 200;
@@ -25,7 +26,10 @@ export function CapturePicker({
   const fileOf = ({ reference }: CaptureChoice) => reference.split('#')[0] ?? '';
   const isInSight = (choice: CaptureChoice) =>
     !choice.isTrace || words !== '' || unfolded.has(fileOf(choice)) || chosen.includes(choice.reference);
-  const matching = choicesWith(choices, words).filter(isInSight);
+  const worded = useMemo(() => choicesWith(choices, words), [choices, words]);
+  const matching = worded.filter(isInSight);
+  const all = withAll([], worded);
+  const none = withoutAll(chosen, worded);
   const files = new Set(choices.filter(({ isTrace }) => isTrace).map(fileOf));
   const isIn = ({ reference, isTrace }: CaptureChoice) =>
     chosen.includes(reference) || (isTrace && chosen.includes(reference.split('#')[0] ?? ''));
@@ -42,6 +46,16 @@ export function CapturePicker({
           value={words}
           onChange={setWords}
         />
+      )}
+      {all.length > 1 && (
+        <div className={styles.all}>
+          <Button small onPress={() => onChosen(withAll(chosen, worded))}>
+            Choose {words === '' ? 'all' : 'these'} {all.length}
+          </Button>
+          <Button small isDisabled={none.length === chosen.length} onPress={() => onChosen(none)}>
+            Choose none{words === '' ? '' : ' of these'}
+          </Button>
+        </div>
       )}
       <ul className={styles.list} aria-label={label}>
         {matching.slice(0, mostListed).map((choice) => (

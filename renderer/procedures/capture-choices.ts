@@ -69,6 +69,24 @@ export function toggled(chosen: readonly string[], choice: CaptureChoice, isChos
   return [...kept, choice.reference];
 }
 
+/** The references with all of these; a whole file stands for its captures. */
+export function withAll(chosen: readonly string[], choices: readonly CaptureChoice[]): readonly string[] {
+  const taken = withoutAll(chosen, choices);
+  const whole = new Set([...taken, ...choices.filter(({ isTrace }) => !isTrace).map(({ reference }) => reference)]);
+  const added = choices.filter(({ reference, isTrace }) => !(isTrace && whole.has(fileOf(reference))));
+  return [...taken, ...added.map(({ reference }) => reference)];
+}
+
+/** The references without any of these, nor any capture of a file among them. */
+export function withoutAll(chosen: readonly string[], choices: readonly CaptureChoice[]): readonly string[] {
+  const left = new Set(choices.map(({ reference }) => reference));
+  return chosen.filter((reference) => !left.has(reference) && !left.has(fileOf(reference)));
+}
+
+function fileOf(reference: string): string {
+  return reference.split('#')[0] ?? reference;
+}
+
 /** `reference-block.csv`, or `9 files`, or what is needed where nothing is chosen. */
 export function chosenInWords(chosen: readonly string[], nothing: string): string {
   if (chosen.length === 0) return nothing;

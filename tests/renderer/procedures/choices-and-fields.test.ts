@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { TraceFacts } from '../../../renderer/engine/messages.ts';
-import { captureChoices, choicesWith, chosenInWords, toggled } from '../../../renderer/procedures/capture-choices.ts';
+import {
+  captureChoices,
+  choicesWith,
+  chosenInWords,
+  toggled,
+  withAll,
+  withoutAll,
+} from '../../../renderer/procedures/capture-choices.ts';
 import { outlinePath } from '../../../renderer/procedures/envelope-path.ts';
 import {
   percentOfScreen,
@@ -55,6 +62,20 @@ describe('captures to choose from', () => {
     ['taken out', ['weld.csv', 'block.csv'], 0, false, ['weld.csv']],
   ])('%s', (_, chosen, index, isChosen, expected) => {
     expect(toggled(chosen, choices[index]!, isChosen)).toEqual(expected);
+  });
+  it.each([
+    ['all, each file whole', [], '', ['block.csv', 'weld.csv']],
+    ['a whole file in place of its captures', ['weld.csv#one'], '', ['block.csv', 'weld.csv']],
+    ['those with the words, beside what was chosen', ['weld.csv#two'], 'block', ['weld.csv#two', 'block.csv']],
+    ['one capture by its detail', ['block.csv'], 'at 5', ['block.csv', 'weld.csv#one']],
+    ['no capture of a file that is chosen whole', ['weld.csv'], 'at 5', ['weld.csv']],
+  ])('chosen at once: %s', (_, chosen, words, expected) => {
+    expect(withAll(chosen, choicesWith(choices, words))).toEqual(expected);
+  });
+  it('taken out at once: files with all their captures, and no others', () => {
+    expect(withoutAll(['block.csv', 'weld.csv#one'], choicesWith(choices, 'weld'))).toEqual(['block.csv']);
+    expect(withoutAll(['weld.csv'], choicesWith(choices, 'at 5'))).toEqual(['weld.csv']);
+    expect(withoutAll(['block.csv', 'weld.csv'], choices)).toEqual([]);
   });
   it.each([
     [[], 'Choose'],
