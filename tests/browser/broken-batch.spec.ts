@@ -1,9 +1,11 @@
 import { readdirSync } from 'node:fs';
 import {
+  choose,
   chooseFiles,
   expect,
   expectAccessible,
   openFirstPage,
+  openProcedure,
   openSample,
   root,
   settled,
@@ -52,19 +54,38 @@ test('a broken batch: each problem stands at its place, one file is asked about,
   await expectAccessible(page);
 });
 
-test('what is asked of a file is said, and it is there', async ({ page }) => {
+test('what is asked of a file is said, and then it is there', async ({ page }) => {
   await openFirstPage(page);
   await chooseFiles(page, page.getByRole('button', { name: 'Files …' }), [`${folder}/no-units.csv`]);
   const panel = page.getByRole('tabpanel', { name: /^Import/ });
-  await panel.getByRole('button', { name: /Columns/ }).click();
-  const columns = page.getByRole('dialog');
-  await expect(columns).toContainText('no-units.csv');
+  const asked = await unfold(panel, 'What must be said');
+  await expect(asked).toContainText('The file does not say the unit of its axis ‘time’.');
+  await expect(page.getByRole('application')).toHaveCount(0);
+
+  // The columns can be looked through before anything is said.
+  await asked.getByRole('button', { name: /^Columns/ }).click();
+  const columns = page.getByRole('dialog', { name: 'Columns of no-units.csv' });
+  await expect(columns).toContainText('Read so, the file cannot be measured with yet');
   await expectAccessible(page);
+  await page.keyboard.press('Escape');
+
+  await asked.getByRole('radiogroup', { name: 'Unit of time' }).getByText('µs').click();
+  await choose(asked, /Unit of amplitude$/, /full screen/);
+  await settled(page, '1 capture in 1 file');
+  await expect(panel.getByRole('heading', { name: /What must be said/ })).toHaveCount(0);
+  await expect(page.getByRole('application', { name: /^Trace no-units\.csv/ })).toBeVisible();
+  await page.getByRole('button', { name: "Undo: change import of 'no-units.csv'" }).click();
+  await expect(asked).toBeVisible();
+  await expect(page.getByRole('application')).toHaveCount(0);
 });
 
-test('broken files among others bring the import into sight, whatever was looked at', async ({ page }) => {
+test('a broken file beside good ones brings the import into sight, whatever was looked at', async ({ page }) => {
   await openSample(page);
-  await expect(page.getByRole('tab', { name: /^Readings/, selected: true })).toBeVisible();
+  await openProcedure(page, 'Readings');
+  const dialog = page.waitForEvent('filechooser');
   await page.keyboard.press('Control+o');
+  await (await dialog).setFiles([`${folder}/missing-field.csv`]);
+  await expect(page.getByRole('tab', { name: /^Import/, selected: true })).toBeVisible();
+  const panel = page.getByRole('tabpanel', { name: /^Import/ });
+  await expect((await unfold(panel, 'What cannot be read')).getByText('missing-field.csv:23').first()).toBeVisible();
 });
-void settled;

@@ -123,6 +123,9 @@ export async function openProcedure(
   page: Page,
   name: 'Import' | 'Calibration' | 'Readings' | 'Drift',
 ): Promise<Locator> {
+  // With little room the column stands folded at the side until it is wanted.
+  const folded = page.getByRole('button', { name: 'Show the procedures' });
+  if (await folded.isVisible()) await folded.click();
   await page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
   const panel = page.getByRole('tabpanel', { name: new RegExp(`^${name}`) });
   await expect(panel).toBeVisible();
