@@ -2,6 +2,7 @@ import type { Locator, Page } from '@playwright/test';
 import {
   byMenu,
   choose,
+  chooseCapture,
   chooseFiles,
   dropFiles,
   expect,
@@ -19,6 +20,8 @@ import {
 const checks = Array.from({ length: 9 }, (_, i) => `${root}sample-data/shift/check-${i + 1}.csv`);
 
 test('one’s own captures, from the first page to a saved review that reopens as it was, by mouse', async ({ page }) => {
+  // The whole job is as long as ten ordinary tests.
+  test.setTimeout(240_000);
   await withReviewPickers(page, 'shift.json');
   await openFirstPage(page);
 
@@ -80,7 +83,8 @@ test('one’s own captures, from the first page to a saved review that reopens a
     await step(panel, 'Captures of the part')
       .getByLabel(/^first-leg.csv/)
       .check();
-    await page.getByRole('option', { name: /capture_17_pct/ }).click();
+    await chooseCapture(page, 'capture_17_pct');
+    await openProcedure(page, 'Readings');
     await panel.getByRole('button', { name: 'Draw a gate' }).click();
     await drawGate(page, [20, 30], 20);
     await expect(page.getByRole('slider', { name: /^Gate / })).toBeVisible();

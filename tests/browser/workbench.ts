@@ -132,6 +132,16 @@ export async function openProcedure(
   return panel;
 }
 
+/** Chooses a capture from the list, which with little room stands folded at the side. */
+export async function chooseCapture(page: Page, name: string): Promise<void> {
+  const folded = page.getByRole('button', { name: 'Show the captures' });
+  if (await folded.isVisible()) await folded.click();
+  const filter = page.getByRole('region', { name: 'Captures' }).getByPlaceholder('Filter');
+  await filter.fill(name);
+  await page.getByRole('option', { name: new RegExp(name) }).click();
+  await filter.fill('');
+}
+
 /** A step of a procedure by its title. */
 export function step(panel: Locator, title: string): Locator {
   return panel.getByRole('listitem').filter({ has: panel.page().getByRole('button', { name: title }) });
