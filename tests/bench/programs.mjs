@@ -11,9 +11,9 @@ export const workbench = `${root}build/cli/main.js`;
 const gates = ['--gate', 'near=4us..9.5us@12', '--gate', 'far=9.6us..19us@8'];
 const conditioning = ['--baseline', 'linear', '--band', '1.5MHz..9MHz', '--padding', 'none', '--peak', 'three-point'];
 
-export function workbenchRead(input, jobs = 1) {
-  const settings = [...gates, ...conditioning, '--echoes-above', '5'];
-  return [process.execPath, workbench, 'read', input, ...settings, '--jobs', String(jobs), '--json'];
+/** One process, with as many threads as it takes by itself. */
+export function workbenchRead(input) {
+  return [process.execPath, workbench, 'read', input, ...gates, ...conditioning, '--echoes-above', '5', '--json'];
 }
 
 export function workbenchImport(input) {
