@@ -7,13 +7,26 @@ import { captures } from './scenes/captures.tsx';
 import { dialogs } from './scenes/dialogs.tsx';
 import { pages } from './scenes/pages.tsx';
 import { parts } from './scenes/parts.tsx';
-import { procedures } from './scenes/procedures.tsx';
+import { calibrationSection, driftSection, importSection, readingsSection } from './scenes/procedures.tsx';
 import { series } from './scenes/series.tsx';
 import { shell } from './scenes/shell.tsx';
 import { trace } from './scenes/trace.tsx';
 import { wherefrom } from './scenes/wherefrom.tsx';
 
-const sections = [parts, shell, captures, trace, series, procedures, wherefrom, dialogs, pages];
+const sections = [
+  parts,
+  shell,
+  captures,
+  trace,
+  series,
+  importSection,
+  calibrationSection,
+  readingsSection,
+  driftSection,
+  wherefrom,
+  dialogs,
+  pages,
+];
 
 /**
  * Every component in every state, for the eye, for pictures and for the checks of access: `#SECTION` shows a section, `#SECTION/SCENE` one scene alone.
@@ -46,7 +59,7 @@ export function Gallery({ desk }: { readonly desk: Desk }) {
           </nav>
           <main className={styles.scenes}>
             {section.shown
-              .filter(({ frame }) => frame !== 'dialog')
+              .filter(({ frame }) => frame !== 'dialog' && frame !== 'window')
               .map((one) => (
                 <figure key={`${section.id}/${one.id}`} className={styles[one.frame]}>
                   <figcaption>{one.title}</figcaption>
@@ -54,6 +67,10 @@ export function Gallery({ desk }: { readonly desk: Desk }) {
                 </figure>
               ))}
           </main>
+        </div>
+      ) : scene.frame === 'window' ? (
+        <div className={styles.window} data-frame={scene.id} key={scene.id}>
+          {scene.content}
         </div>
       ) : (
         <div className={styles.alone} key={`${section.id}/${scene.id}`}>

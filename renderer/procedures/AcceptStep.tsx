@@ -63,7 +63,7 @@ function Comparison({
       <table className={styles.table}>
         <thead>
           <tr>
-            <th />
+            <th>Figure</th>
             <th>In force</th>
             <th>New</th>
           </tr>

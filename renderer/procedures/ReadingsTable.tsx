@@ -50,9 +50,10 @@ const rowPx = 30;
 const widths: Readonly<Partial<Record<ReadingColumn['id'], string>>> = {
   capture: '7.5rem',
   position: '4.75rem',
-  'sound-path': '7.75rem',
-  depth: '7.75rem',
-  'surface-distance': '8.5rem',
+  // `2.36203 ± 0.00045`: with as many digits as a good calibration in inches has.
+  'sound-path': '9.25rem',
+  depth: '9.25rem',
+  'surface-distance': '9.25rem',
   taken: '11rem',
   gate: '5rem',
   leg: '3.25rem',

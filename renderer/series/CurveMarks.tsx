@@ -86,6 +86,11 @@ export const CurveMarks = memo(function CurveMarks({
   );
 });
 
+const besideVertexPx = 11;
+const aboveVertexPx = 15;
+/** A letter of a value, about. */
+const letterPx = 7;
+
 /** The vertex with its value, or the level of the highest reading where no parabola is there. */
 function PeakMark({
   curve,
@@ -119,21 +124,36 @@ function PeakMark({
       </g>
     );
   const at = x(parabola.positionMm);
-  const toLeft = at > area.left + area.width / 2;
+  const words = `${level} dB at ${figureWithUnit(parabola.positionMm, 'length', 2, style)}`;
+  const place = placeOfWords(at, words.length * letterPx, area);
   return (
     <g>
       {bandWords}
       <path className={styles.vertex} d={`M${at - 7} ${y(parabola.levelDb)}h14m-7 -7v14`} />
       <text
         className={styles.value}
-        x={at + (toLeft ? -11 : 11)}
-        y={y(parabola.levelDb) - 9}
-        textAnchor={toLeft ? 'end' : 'start'}
+        x={place.x}
+        y={y(parabola.levelDb) - (place.anchor === 'middle' ? aboveVertexPx : 9)}
+        textAnchor={place.anchor}
       >
-        {level} dB at {figureWithUnit(parabola.positionMm, 'length', 2, style)}
+        {words}
       </text>
     </g>
   );
+}
+
+/** Beside the vertex on the side with more room; above it where neither side has enough. */
+function placeOfWords(
+  at: number,
+  width: number,
+  { left, width: plotWidth }: PlotArea,
+): { readonly x: number; readonly anchor: 'start' | 'middle' | 'end' } {
+  const right = left + plotWidth;
+  const anchor = at > left + plotWidth / 2 ? 'end' : 'start';
+  const room = anchor === 'end' ? at - left : right - at;
+  if (room >= width + besideVertexPx)
+    return { x: anchor === 'end' ? at - besideVertexPx : at + besideVertexPx, anchor };
+  return { x: Math.min(right - width / 2, Math.max(left + width / 2, at)), anchor: 'middle' };
 }
 
 /** Where the chosen capture, or the one under the pointer, stands: a ring about its mark on a line down to its place. */

@@ -107,11 +107,13 @@ export function ConditioningPanel({
       </div>
       <div className={styles.below}>
         {problems.length > 0 ? (
-          <ul className={styles.problems} role="alert">
-            {problems.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
+          <div role="alert">
+            <ul className={styles.problems}>
+              {problems.map((sentence) => (
+                <li key={sentence}>{sentence}</li>
+              ))}
+            </ul>
+          </div>
         ) : (
           <p className={styles.words}>
             {conditioningWords(recipe, style)}. The same for every capture of the review; the files stay as they are.

@@ -4,6 +4,7 @@ import { GateObject } from './GateObject.tsx';
 import { labelPlaces } from './gate-labels.ts';
 import { gateBar, type StandingGate, sideBeyond } from './gate-overlay.ts';
 import { gateWords } from './gate-words.ts';
+import type { Box } from './place-labels.ts';
 import { type Plane, timeAtX } from './plane.ts';
 import type { TraceViewProps } from './trace-props.ts';
 import type { Viewport } from './viewport.ts';
@@ -22,6 +23,8 @@ export type GateLayerProps = Pick<
   | 'echoes'
 > & {
   readonly plane: Plane;
+  /** Where other words stand on the plot. */
+  readonly words: readonly Box[];
   /** Where the focus goes when a gate was removed. */
   onGone(): void;
   /** A stretch of time that lies beyond the edge is to be seen. */
@@ -41,7 +44,7 @@ export function GateLayer(props: GateLayerProps) {
     [gates, readings, plane, calibration],
   );
   const inView = standing.filter(({ bar }) => sideBeyond(bar, plane) === null);
-  const labels = labelPlaces(inView, echoes, plane, style);
+  const labels = labelPlaces(inView, echoes, plane, style, props.words);
   const layer = useRef<HTMLFieldSetElement>(null);
   const toBeFocused = useRef<string | null>(null);
 

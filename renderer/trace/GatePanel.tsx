@@ -129,7 +129,7 @@ function ReadFigures({
       {reading.flags.length > 0 && (
         <ul className={styles.flags}>
           {reading.flags.map((flag) => (
-            <li key={flag}>
+            <li key={flag} title={flagTexts[flag].advice}>
               <b>{flagWords(flag)}</b> {flagTexts[flag].sentence} <i>{flagTexts[flag].advice}</i>
             </li>
           ))}

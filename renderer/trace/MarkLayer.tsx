@@ -1,6 +1,7 @@
 import type { SampleRange } from '../../core/capture/waveform.ts';
 import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
 import styles from './MarkLayer.module.css';
+import type { Box } from './place-labels.ts';
 import { type Plane, xOf } from './plane.ts';
 import { lengthText, timeText } from './readout.ts';
 import type { ShownReflector } from './trace-props.ts';
@@ -40,21 +41,43 @@ export function ReflectorMarks({
   );
 }
 
-/** The samples that a figure was made from. */
+/** The samples that a figure was made from, of a record with these times. */
+export interface Stretch {
+  readonly range: SampleRange;
+  readonly record: { readonly startUs: number; readonly stepUs: number };
+}
+
+/** Where a stretch begins and ends on the plot; `null` where it is out of sight. */
+function edgesOf({ range, record }: Stretch, plane: Plane): { readonly left: number; readonly right: number } | null {
+  const at = (sample: number) => xOf(plane, record.startUs + sample * record.stepUs);
+  const [left, right] = [at(range.first), at(range.last)];
+  return right < 0 || left > plane.widthPx ? null : { left, right };
+}
+
+const wordsTopPx = 24;
+const wordsHeightPx = 22;
+const wordsHalfPx = 145;
+
+/** What the words about a stretch cover, roughly, so that other words keep clear of them. */
+export function stretchWordsBox(stretch: Stretch, plane: Plane): Box | null {
+  const edges = edgesOf(stretch, plane);
+  if (edges === null) return null;
+  const middle = Math.min(plane.widthPx, Math.max(0, (edges.left + edges.right) / 2));
+  const left = Math.min(plane.widthPx - 2 * wordsHalfPx, Math.max(0, middle - wordsHalfPx));
+  return { left, top: wordsTopPx, width: 2 * wordsHalfPx, height: wordsHeightPx };
+}
+
+/** A stretch of samples, and in words which it is. */
 export function HighlightMark({
   range,
   record,
   plane,
   style,
-}: {
-  readonly range: SampleRange;
-  readonly record: { readonly startUs: number; readonly stepUs: number };
-  readonly plane: Plane;
-  readonly style: FigureStyle;
-}) {
+}: Stretch & { readonly plane: Plane; readonly style: FigureStyle }) {
   const timeOf = (sample: number) => record.startUs + sample * record.stepUs;
-  const [left, right] = [xOf(plane, timeOf(range.first)), xOf(plane, timeOf(range.last))];
-  if (right < 0 || left > plane.widthPx) return null;
+  const edges = edgesOf({ range, record }, plane);
+  if (edges === null) return null;
+  const { left, right } = edges;
   const middle = Math.min(plane.widthPx, Math.max(0, (left + right) / 2));
   return (
     <div className={styles.layer}>
@@ -67,8 +90,8 @@ export function HighlightMark({
       <p
         className={styles.stretch}
         role="status"
-        style={{ left: middle }}
-        data-edge={middle < 130 ? 'left' : middle > plane.widthPx - 130 ? 'right' : undefined}
+        style={{ left: middle, top: wordsTopPx, lineHeight: `${wordsHeightPx}px` }}
+        data-edge={middle < wordsHalfPx ? 'left' : middle > plane.widthPx - wordsHalfPx ? 'right' : undefined}
       >
         {range.first === range.last ? `Sample ${range.first}` : `Samples ${range.first} to ${range.last}`},{' '}
         {figureWithUnit(timeOf(range.first), 'time', 3, style)}

@@ -8,7 +8,7 @@ import { EchoLayer } from './EchoLayer.tsx';
 import { GateLayer } from './GateLayer.tsx';
 import { drawnGate, placedGate } from './gate-overlay.ts';
 import { Legend } from './Legend.tsx';
-import { HighlightMark, ReflectorMarks } from './MarkLayer.tsx';
+import { HighlightMark, ReflectorMarks, stretchWordsBox } from './MarkLayer.tsx';
 import { OverviewStrip } from './OverviewStrip.tsx';
 import { type PlotCanvas, paintTraces } from './paint-traces.ts';
 import { pathAxisLabel, pathTicks, timeTickTexts } from './path-axis.ts';
@@ -123,6 +123,8 @@ export function TraceView(props: TraceViewProps) {
     () => ({ widthPx: area.width, heightPx: area.height, view, lowPercent, highPercent }),
     [area.width, area.height, view, lowPercent, highPercent],
   );
+  const stretch =
+    highlight === null || first === undefined ? null : stretchWordsBox({ range: highlight, record: first }, plane);
   const gestures = usePlotGestures({
     plane,
     limits,
@@ -192,6 +194,7 @@ export function TraceView(props: TraceViewProps) {
               <GateLayer
                 {...props}
                 plane={plane}
+                words={stretch === null ? [] : [stretch]}
                 onGone={() => frame.current?.focus()}
                 onReveal={(stretch) => onView(windowToSee(view, stretch, limits))}
               />

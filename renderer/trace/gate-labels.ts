@@ -10,6 +10,8 @@ import { flagWords, readingFigures } from './readout.ts';
 const lineHeightPx = 17;
 const characterPx = 6.6;
 const gapPx = 8;
+/** A label further from its bar than so many lines would seem to belong to nothing. */
+const mostStepsAway = 5;
 
 /** The labels' places: beside the bar, below or above it, wherever the least of the echoes and of other labels is covered. */
 export function labelPlaces(
@@ -17,11 +19,13 @@ export function labelPlaces(
   echoes: readonly Echo[],
   plane: Plane,
   style: FigureStyle,
+  otherWords: readonly Box[] = [],
 ): Box[] {
-  const obstacles = echoMarks(echoes, plane).map(({ box }): Box => {
+  const overEchoes = echoMarks(echoes, plane).map(({ box }): Box => {
     const bottom = plane.lowPercent < 0 ? 2 * yOf(plane, 0) - box.top : yOf(plane, 0);
     return { ...box, height: bottom - box.top };
   });
+  const obstacles = [...overEchoes, ...otherWords];
   const candidates = standing.map(({ gate, bar, reading }) => {
     const figures =
       reading === null
@@ -36,6 +40,8 @@ export function labelPlaces(
     const middle = bar.y - height / 2;
     // On whole pixels: sharp, and no place is worse than another by a rounding error.
     const at = (left: number, top: number): Box => ({ left: Math.round(left), top: Math.round(top), width, height });
+    const inside = Math.min(plane.widthPx - width, Math.max(0, bar.left));
+    const farther = Array.from({ length: mostStepsAway }, (_, i) => (i + 1) * lineHeightPx);
     return [
       at(bar.right + gapPx, middle),
       at(bar.left - width - gapPx, middle),
@@ -43,8 +49,10 @@ export function labelPlaces(
       at(bar.left, bar.y - height - gapPx),
       at(bar.right + gapPx, bar.y - height - gapPx),
       at(bar.left - width - gapPx, bar.y - height - gapPx),
-      at(Math.min(plane.widthPx - width, Math.max(0, bar.left)), bar.y + gapPx),
-      at(Math.min(plane.widthPx - width, Math.max(0, bar.left)), bar.y - height - gapPx),
+      at(inside, bar.y + gapPx),
+      at(inside, bar.y - height - gapPx),
+      // Over its own echo and its number rather than across them.
+      ...farther.flatMap((px) => [at(inside, bar.y - height - gapPx - px), at(inside, bar.y + gapPx + px)]),
     ];
   });
   return placeLabels(candidates, obstacles, { left: 0, top: 0, width: plane.widthPx, height: plane.heightPx });

@@ -17,11 +17,22 @@ const test = withComplaints.extend<object, { served: Served }>({
   ],
 });
 
-/** Sections whose scenes stand side by side on one page, and those whose scenes each take the window. */
-const beside = ['parts', 'shell', 'captures', 'trace', 'series', 'procedures', 'wherefrom'];
-const alone = ['dialogs', 'pages'];
+/** Sections whose scenes stand side by side, and those whose scenes each take the window. */
+const beside = [
+  'parts',
+  'shell',
+  'captures',
+  'trace',
+  'series',
+  'import',
+  'calibration',
+  'readings',
+  'drift',
+  'wherefrom',
+] as const;
+const alone = ['dialogs', 'pages'] as const;
 
-/** What a page may have once, and a gallery many times. */
+/** Rules of what a page may have once, and a gallery many times. */
 const oncePerPage = [
   'landmark-unique',
   'landmark-no-duplicate-banner',
@@ -29,8 +40,12 @@ const oncePerPage = [
   'page-has-heading-one',
 ];
 
-async function accessFaults(page: Page, rulesOff: readonly string[]): Promise<readonly string[]> {
-  const { violations } = await new AxeBuilder({ page }).disableRules([...rulesOff]).analyze();
+/** In the dark only the colours are others. */
+async function accessFaults(page: Page, scheme: string, rulesOff: readonly string[]): Promise<readonly string[]> {
+  const axe = new AxeBuilder({ page });
+  if (scheme === 'dark') axe.withRules(['color-contrast']);
+  else axe.disableRules([...rulesOff]);
+  const { violations } = await axe.analyze();
   return violations.flatMap(({ id, nodes }) =>
     nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')}: ${failureSummary}`),
   );
@@ -45,18 +60,25 @@ async function showWhole(page: Page, section: string): Promise<void> {
   await goTo(page, section);
 }
 
+test('every section is looked at', async ({ page }) => {
+  await openGallery(page);
+  const links = page.getByRole('navigation', { name: 'Sections' }).getByRole('heading').getByRole('link');
+  const sections = await links.evaluateAll((all) => all.map((link) => link.getAttribute('href')?.slice(1)));
+  expect(sections).toEqual([...beside, ...alone]);
+});
+
 for (const scheme of ['light', 'dark'] as const) {
-  test.describe(`the gallery, ${scheme}`, () => {
+  test.describe(`in the gallery, ${scheme}:`, () => {
     test.use({ colorScheme: scheme });
     test.slow();
 
     for (const section of beside) {
-      test(`${section}: everything fits, and axe has nothing to say`, async ({ page }) => {
+      test(`${section}: every state fits its frame, and axe has nothing to say`, async ({ page }) => {
         await openGallery(page);
         expect((await scenesOf(page, section)).length).toBeGreaterThan(3);
         await showWhole(page, section);
         expect(await layoutFaults(page)).toEqual([]);
-        expect(await accessFaults(page, oncePerPage)).toEqual([]);
+        expect(await accessFaults(page, scheme, oncePerPage)).toEqual([]);
       });
     }
 
@@ -68,11 +90,27 @@ for (const scheme of ['light', 'dark'] as const) {
           await goTo(page, scene);
           const wider = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
           if (wider > 0) faults.push(`${scene}: the page is ${wider} px wider than the window`);
-          faults.push(...(await layoutFaults(page)));
-          faults.push(...(await accessFaults(page, [])).map((fault) => `${scene}: ${fault}`));
+          faults.push(...(await layoutFaults(page)).map((fault) => `${section}/${fault}`));
+          faults.push(...(await accessFaults(page, scheme, [])).map((fault) => `${scene}: ${fault}`));
         }
         expect(faults).toEqual([]);
       });
     }
   });
 }
+
+test.describe('in the gallery, where the page is enlarged to twice its size:', () => {
+  test.use({ viewport: { width: 512, height: 350 } });
+
+  test('no page is wider than the window', async ({ page }) => {
+    await openGallery(page);
+    const faults: string[] = [];
+    for (const scene of await scenesOf(page, 'pages')) {
+      await goTo(page, scene);
+      const wider = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      if (wider > 0) faults.push(`${scene}: the page is ${wider} px wider than the window`);
+      faults.push(...(await layoutFaults(page)).map((fault) => `pages/${fault}`));
+    }
+    expect(faults).toEqual([]);
+  });
+});

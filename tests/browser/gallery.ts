@@ -85,15 +85,9 @@ export async function layoutFaults(page: Page): Promise<readonly string[]> {
         : null;
     }
 
-    /** Whether the words can be seen at a point, and do not lie under something opaque. */
-    function isOnTop({ node }: Words, x: number, y: number): boolean {
-      const element = node.parentElement!;
-      for (const at of document.elementsFromPoint(x, y)) {
-        if (at === element || element.contains(at) || at.contains(element)) return true;
-        const { backgroundColor } = getComputedStyle(at);
-        if (!/rgba\(.*, 0\)|transparent/.test(backgroundColor) && at.getAttribute('fill') === null) return false;
-      }
-      return false;
+    /** Whether the words lie in a panel or dialog over the page, which covers what is below it. */
+    function layerOf({ node }: Words): Element | null {
+      return node.parentElement!.closest('[role="dialog"]');
     }
 
     function faultsOf(frame: HTMLElement): string[] {
@@ -137,9 +131,7 @@ export async function layoutFaults(page: Page): Promise<readonly string[]> {
           const bottom = Math.min(one.box.bottom, other.box.bottom);
           // Line boxes reach beyond their letters.
           if (right - left < 2 || bottom - top < 0.35 * Math.min(one.box.height, other.box.height)) continue;
-          const [x, y] = [(left + right) / 2, (top + bottom) / 2];
-          const inWindow = x >= 0 && y >= 0 && x < innerWidth && y < innerHeight;
-          if (inWindow && isOnTop(one, x, y) && isOnTop(other, x, y)) say(`“${one.text}” and “${other.text}” overlap`);
+          if (layerOf(one) === layerOf(other)) say(`“${one.text}” and “${other.text}” overlap`);
         }
       }
       return [...new Set(faults)];

@@ -44,7 +44,7 @@ export interface PreviewShown {
 
 /** Reads and evaluates the scenario by the program's own ways, so that no figure in the gallery is made up. */
 export async function setUpDesk(): Promise<Desk> {
-  const engine = startEngine();
+  const engine = counted(startEngine());
   const host = galleryHost();
   const store = createWorkbench(host, engine);
   await store.getState().actions.openReview({
@@ -80,6 +80,21 @@ export async function setUpDesk(): Promise<Desk> {
     withoutRule,
     previews,
     with: (part) => showing({ ...state, notices: [], ...part }),
+  };
+}
+
+/** Tells on the page how many answers are awaited, so that a picture is taken of what stays. */
+function counted(engine: Engine): Engine {
+  let awaited = 0;
+  const tell = (by: number) => {
+    awaited += by;
+    document.documentElement.dataset.awaited = String(awaited);
+  };
+  return {
+    ask(call, ask, manner) {
+      tell(1);
+      return engine.ask(call, ask, manner).finally(() => tell(-1));
+    },
   };
 }
 

@@ -41,18 +41,18 @@ export function scenarioFiles(): ReadonlyMap<string, string> {
   );
   scanMm.forEach((mm, i) => {
     const pathMm = Math.hypot(mm, holeDepthMm);
-    const levelDb = -6 * ((Math.atan2(mm, holeDepthMm) * 180) / Math.PI / 9) ** 2;
+    const levelDb = -6 * ((Math.atan2(mm, holeDepthMm) * 180) / Math.PI / 14) ** 2;
     const percent = 82 * 10 ** (levelDb / 20);
     const file = `plate/scan-${String(i + 1).padStart(2, '0')}.csv`;
     const echoes: Echo[] = [{ timeUs: timeOf(60), percent: 55 - percent / 3 }];
-    if (file !== silent) echoes.push({ timeUs: timeOf(pathMm), percent: file === cutOff ? 150 : percent });
+    if (file !== silent) echoes.push({ timeUs: timeOf(pathMm), percent: percent * (file === cutOff ? 2 : 1) });
     files.set(
       file,
       waveText({
         head: [
           ...common,
           `position_mm: ${mm}`,
-          'gain_db: 44',
+          `gain_db: ${file === cutOff ? 50 : 44}`,
           `taken_at: 2026-03-02T07:${String(10 + i)}:00Z`,
           'block: plate 9',
         ],

@@ -128,6 +128,7 @@ function echo({ state }: Desk): Echo {
     timeUs: reading?.timeUs?.value ?? 0,
     uTimeUs: null,
     onsetUs: null,
+    flank: null,
     amplitudePercent: reading?.amplitudePercent ?? 0,
     prominencePercent: 0,
     signalToNoiseDb: null,

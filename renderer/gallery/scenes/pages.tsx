@@ -23,7 +23,7 @@ export const pages: Section = {
     const scene = (id: string, title: string, state: Partial<State>): Scene => ({
       id,
       title,
-      frame: 'dialog',
+      frame: 'window',
       content: page(desk, state),
     });
     return [

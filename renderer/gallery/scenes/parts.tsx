@@ -44,7 +44,7 @@ export const parts: Section = {
             <IconButton icon="redo" label="Redo" isDisabled />
           </div>
           <div>
-            <Button>A button with so many words that they need a second line where the column is narrow</Button>
+            <Button>Use for the 1000 files of this shape</Button>
           </div>
         </>
       ),

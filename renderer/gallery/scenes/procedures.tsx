@@ -24,18 +24,15 @@ import { filesOfAllStates, manyFiles } from './states.ts';
 const nothing = () => {};
 const inch = { units: 'inch', decimalMark: ',' } as const;
 
-/** The four procedures, each as a column of steps. */
-export const procedures: Section = {
-  id: 'procedures',
-  title: 'Procedures',
-  scenes: (desk): readonly Scene[] => [
-    ...tabs(),
-    ...importing(desk),
-    ...calibration(desk),
-    ...readings(desk),
-    ...drift(desk),
-  ],
+/** The procedures, each as a column of steps; what shows them in turn stands with the first. */
+export const importSection: Section = {
+  id: 'import',
+  title: 'Import',
+  scenes: (desk) => [...tabs(), ...importing(desk)],
 };
+export const calibrationSection: Section = { id: 'calibration', title: 'Calibration', scenes: calibration };
+export const readingsSection: Section = { id: 'readings', title: 'Readings', scenes: readings };
+export const driftSection: Section = { id: 'drift', title: 'Drift', scenes: drift };
 
 function Shown({
   desk,
@@ -73,8 +70,8 @@ function tabs(): readonly Scene[] {
 
 function importing(desk: Desk): readonly Scene[] {
   const scene = (id: string, title: string, state: Partial<State>): Scene => ({
-    id: `import-${id}`,
-    title: `Import: ${title}`,
+    id,
+    title,
     frame: 'side',
     content: (
       <Shown desk={desk} state={state}>
@@ -117,8 +114,8 @@ function calibration(desk: Desk): readonly Scene[] {
     style,
   };
   const scene = (id: string, title: string, props: Partial<CalibrationStepsProps>): Scene => ({
-    id: `calibration-${id}`,
-    title: `Calibration: ${title}`,
+    id,
+    title,
     frame: 'side',
     content: <CalibrationSteps {...base} {...props} />,
   });
@@ -128,8 +125,8 @@ function calibration(desk: Desk): readonly Scene[] {
     scene('no-captures', 'no captures yet', { choices: [], decision: nothingDecided, isChanged: false }),
     scene('loading', 'the first fit is awaited', { isFitting: true }),
     {
-      id: 'calibration-in-force',
-      title: 'Calibration: in force',
+      id: 'in-force',
+      title: 'in force',
       frame: 'side',
       content: (
         <Shown desk={desk} state={{}}>
@@ -167,8 +164,8 @@ function calibration(desk: Desk): readonly Scene[] {
 function readings(desk: Desk): readonly Scene[] {
   const { review, evaluation, style } = desk.state;
   const scene = (id: string, title: string, state: Partial<State>): Scene => ({
-    id: `readings-${id}`,
-    title: `Readings: ${title}`,
+    id,
+    title,
     frame: 'side',
     content: (
       <Shown desk={desk} state={state}>
@@ -181,7 +178,7 @@ function readings(desk: Desk): readonly Scene[] {
   const tableScene = (id: string, title: string, props: Partial<TableProps>): Scene => ({
     id: `table-${id}`,
     title: `Table: ${title}`,
-    frame: 'side',
+    frame: 'column',
     content: <Table {...table} {...props} />,
   });
   return [
@@ -242,8 +239,8 @@ function drift(desk: Desk): readonly Scene[] {
     style,
   };
   const scene = (id: string, title: string, props: Partial<DriftStepsProps>): Scene => ({
-    id: `drift-${id}`,
-    title: `Drift: ${title}`,
+    id,
+    title,
     frame: 'side',
     content: <DriftSteps {...base} {...props} />,
   });
@@ -262,8 +259,8 @@ function drift(desk: Desk): readonly Scene[] {
     }),
     scene('loading', 'evaluating', { result: null, isEvaluating: true }),
     {
-      id: 'drift-checked',
-      title: 'Drift: checked',
+      id: 'checked',
+      title: 'checked',
       frame: 'side',
       content: (
         <Shown desk={desk} state={{ selected: lateCheck }}>

@@ -91,6 +91,20 @@ export const series: Section = {
       },
       { id: 'curve-none', title: 'No curve yet', frame: 'picture', content: <PeakCurve {...curve} readings={[]} /> },
       {
+        id: 'curve-low',
+        title: 'A doubtful curve in little room',
+        frame: 'picture',
+        content: (
+          <PeakCurve
+            {...curve}
+            curve={evaluation?.readings?.series.find(({ gate }) => gate === 'back wall')?.curve ?? null}
+            gate="back wall"
+            selected={peakCapture}
+            doubts={evaluation?.readings?.series.find(({ gate }) => gate === 'back wall')?.doubts ?? []}
+          />
+        ),
+      },
+      {
         id: 'curve-doubts',
         title: 'Why there is no curve',
         frame: 'picture',

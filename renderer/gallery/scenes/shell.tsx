@@ -94,7 +94,7 @@ export const shell: Section = {
     {
       id: 'head-compact',
       title: 'Head: little room',
-      frame: 'side',
+      frame: 'wide',
       content: head(desk, { name: 'plate-9.json', unsaved: true }, true),
     },
     { id: 'status-empty', title: 'Status: nothing', frame: 'wide', content: status(desk, { files: new Map() }) },
