@@ -128,6 +128,7 @@ function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): P
   return {
     conditioning: review.conditioning,
     echoes,
+    flankPercent: null,
     gates: [],
     timing: 'peak',
     calibration: null,

@@ -44,16 +44,41 @@ export function firstRise(trace: Trace, range: SampleRange, thresholdPercent: nu
   for (let i = Math.max(0, range.first) + 1; i <= last; i++) {
     const below = envelope[i - 1];
     const above = envelope[i];
-    if (!(below < thresholdPercent && above >= thresholdPercent)) continue;
-    const rise = above - below;
-    // Counted back from the upper sample, which is exact when the threshold is met there.
-    return {
-      timeUs: trace.startUs + (i - (above - thresholdPercent) / rise) * trace.stepUs,
-      upper: i,
-      part: (thresholdPercent - below) / rise,
-    };
+    if (below < thresholdPercent && above >= thresholdPercent) return riseBetween(trace, i, thresholdPercent);
   }
   return null;
+}
+
+/**
+ * Where the flank that leads up to one peak rises through a threshold: the last rise before it.
+ * @param index of the peak's highest sample
+ * @param ripple the envelope may rise by so much on the way down and still be the same flank
+ * @returns `null` where the peak stays below the threshold, where its flank does not come down so far before another echo stands on it,
+ * or where the record begins first
+ */
+export function flankRise(trace: Trace, index: number, thresholdPercent: number, ripple: number): Rise | null {
+  const { envelope } = trace;
+  if (envelope[index] < thresholdPercent) return null;
+  let lowest = envelope[index];
+  for (let i = index - 1; i >= 0; i--) {
+    const value = envelope[i];
+    if (value < thresholdPercent) return riseBetween(trace, i + 1, thresholdPercent);
+    if (value > lowest + ripple) return null;
+    lowest = Math.min(lowest, value);
+  }
+  return null;
+}
+
+function riseBetween(trace: Trace, upper: number, thresholdPercent: number): Rise {
+  const below = trace.envelope[upper - 1];
+  const above = trace.envelope[upper];
+  const rise = above - below;
+  // Counted back from the upper sample, which is exact when the threshold is met there.
+  return {
+    timeUs: trace.startUs + (upper - (above - thresholdPercent) / rise) * trace.stepUs,
+    upper,
+    part: (thresholdPercent - below) / rise,
+  };
 }
 
 /** The flank's slope must rise by so many standard deviations of the noise over the samples it is taken from. */

@@ -1,6 +1,7 @@
 import { type SampleRange, samplesBetween } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
 import type { Trace } from './conditioning.ts';
+import { flankRise, riseUncertaintyUs } from './crossing.ts';
 import { doubtsAt } from './echo-doubts.ts';
 import { signalToNoiseDb } from './noise.ts';
 import { type Peak, peakAt } from './peak.ts';
@@ -12,6 +13,8 @@ export interface Echo {
   readonly uTimeUs: number | null;
   /** Where the leading flank rises through a fifth of the echo's own peak; `null` where the flank does not come down that far. */
   readonly onsetUs: number | null;
+  /** Where the leading flank rises through the height that was asked for; `null` where none was, or the flank does not come down that far. */
+  readonly flank: EchoFlank | null;
   readonly amplitudePercent: number;
   /** Height above the higher of the two saddles beside it. */
   readonly prominencePercent: number;
@@ -20,6 +23,14 @@ export interface Echo {
   readonly flags: readonly Flag[];
   /** The samples the figures were made from. */
   readonly from: SampleRange;
+}
+
+/** The crossing of one echo's own leading flank. */
+export interface EchoFlank {
+  readonly timeUs: number;
+  readonly uTimeUs: number | null;
+  /** The first sample at or above the height. */
+  readonly sample: number;
 }
 
 /** A maximum is an echo of its own only if it stands so far above its saddles (or the threshold, where that is lower) … */
@@ -33,10 +44,12 @@ const onsetPart = 1 / 5;
  * The echoes of a trace, in order of time: maxima of the envelope at or above a height, prominent enough not to be noise
  * or ripple.
  * @param settings `abovePercent` in % FSH; `fromUs`, `toUs` limit the time of the highest sample, both included
+ * @param flankPercent the height in % FSH at which each echo's leading flank is timed, too; `null`: at none
  */
 export function findEchoes(
   trace: Trace,
   settings: { readonly abovePercent: number; readonly fromUs: number | null; readonly toUs: number | null },
+  flankPercent: number | null = null,
 ): Echo[] {
   const last = trace.envelope.length - 1;
   const wanted = samplesBetween(
@@ -61,7 +74,8 @@ export function findEchoes(
     echoes.push({
       timeUs: peak.timeUs,
       uTimeUs: peak.uTimeUs,
-      onsetUs: onsetUs(trace, index, leastProminence),
+      onsetUs: flankRise(trace, index, onsetPart * trace.envelope[index], leastProminence)?.timeUs ?? null,
+      flank: flankPercent === null ? null : flankOf(trace, index, flankPercent, leastProminence),
       amplitudePercent: peak.amplitudePercent,
       prominencePercent: prominence,
       signalToNoiseDb: signalToNoiseDb(trace, peak.amplitudePercent),
@@ -89,16 +103,7 @@ export function peaksIn(
   );
 }
 
-/** Down the leading flank to a fifth of the peak; `null` where the envelope rises again before, or the record begins. */
-function onsetUs(trace: Trace, index: number, ripple: number): number | null {
-  const { envelope } = trace;
-  const level = onsetPart * envelope[index];
-  let lowest = envelope[index];
-  for (let i = index - 1; i >= 0; i--) {
-    const value = envelope[i];
-    if (value < level) return trace.startUs + (i + (level - value) / (envelope[i + 1] - value)) * trace.stepUs;
-    if (value > lowest + ripple) return null;
-    lowest = Math.min(lowest, value);
-  }
-  return null;
+function flankOf(trace: Trace, index: number, percent: number, ripple: number): EchoFlank | null {
+  const rise = flankRise(trace, index, percent, ripple);
+  return rise === null ? null : { timeUs: rise.timeUs, uTimeUs: riseUncertaintyUs(trace, rise), sample: rise.upper };
 }

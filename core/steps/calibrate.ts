@@ -53,6 +53,7 @@ export function planForCalibration(review: Review, decision: CalibrationFit): Pl
       fromUs: null,
       toUs: null,
     },
+    flankPercent: decision.timing === 'crossing' ? decision.thresholdPercent : null,
     gates,
     timing: decision.timing,
     calibration: null,
@@ -73,7 +74,8 @@ export function concludeCalibration(decision: CalibrationFit, examinations: read
   const read = readBlock(reflectors.name);
   if (!read.ok) return conclude([], [], [], read.problems, { nominal, block: null });
   const block = read.value;
-  const { points, unmatched, doubts, problems } = pointsFromBlock(examinations, block);
+  const { points, unmatched, doubts, problems } = pointsFromBlock(examinations, block, decision);
+  if (decision.timing === 'crossing') doubts.push(...unequalHeights(points));
   return conclude(points, unmatched, doubts, problems, { nominal, block });
 }
 
@@ -126,8 +128,15 @@ function unmatched(captureId: CaptureId, echo: Echo, name: string | null): Unmat
   return { captureId, timeUs: echo.timeUs, amplitudePercent: echo.amplitudePercent, name };
 }
 
-/** The series is matched in each capture; each reflector is then taken from the capture in which it stands highest. */
-function pointsFromBlock(examinations: readonly Examination[], block: BlockSeries) {
+/**
+ * The series is matched by the echoes' peaks in each capture; each reflector is then taken from the capture in which it stands highest, and timed
+ * as was decided.
+ */
+function pointsFromBlock(
+  examinations: readonly Examination[],
+  block: BlockSeries,
+  { timing, thresholdPercent }: Timed,
+) {
   const gains = examinations.map((e) => e.capture.gainDb);
   const useGain = gains.every((gain) => gain !== null);
   const best = new Map<number, { point: CalibrationPoint; height: number }>();
@@ -140,12 +149,13 @@ function pointsFromBlock(examinations: readonly Examination[], block: BlockSerie
       if (!echoes[echo].flags.includes('in-dead-zone')) left.push(unmatched(capture.captureId, echoes[echo], name));
     }
     for (const { distanceMm, echo } of match.matches) {
-      const point = pointFromEcho(
-        echoes[echo],
-        capture.captureId,
-        distanceMm,
-        rectangularUncertainty(block.toleranceMm),
-      );
+      const timed = timing === 'peak' ? echoes[echo] : timedByFlank(echoes[echo]);
+      if (timed === null) {
+        const name = `reflector at ${distanceMm} mm, whose flank does not rise through ${thresholdPercent} % by itself`;
+        left.push(unmatched(capture.captureId, echoes[echo], name));
+        continue;
+      }
+      const point = pointFromEcho(timed, capture.captureId, distanceMm, rectangularUncertainty(block.toleranceMm));
       const height = percentAtGain(echoes[echo].amplitudePercent, useGain ? capture.gainDb : null, 0);
       const other = best.get(distanceMm);
       if (other === undefined || height > other.height) best.set(distanceMm, { point, height });
@@ -160,6 +170,16 @@ function pointsFromBlock(examinations: readonly Examination[], block: BlockSerie
     problems.push(problem('series-not-found', { file }, sentence));
   }
   return { points: markHigherThanNearer(points, gainsByCapture(examinations)), unmatched: left, doubts, problems };
+}
+
+type Timed = Pick<CalibrationFit, 'timing' | 'thresholdPercent'>;
+
+/** The echo at the time at which its own flank rises through the threshold; `null` where it does not. */
+function timedByFlank(echo: Echo): Echo | null {
+  const { flank, from } = echo;
+  if (flank === null) return null;
+  const { timeUs, uTimeUs, sample } = flank;
+  return { ...echo, timeUs, uTimeUs, from: { first: Math.min(from.first, sample - 1), last: from.last } };
 }
 
 function pointFromEcho(echo: Echo, captureId: CaptureId, distanceMm: number, uDistanceMm: number): CalibrationPoint {

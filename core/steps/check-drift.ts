@@ -11,6 +11,7 @@ export function planForDrift(review: Review, decision: DriftDecision, calibratio
   return {
     conditioning: review.conditioning,
     echoes: null,
+    flankPercent: null,
     gates: decision.reflectors.map((reflector) => gateOfReflector(reflector, decision.thresholdPercent)),
     timing: review.calibration?.timing ?? 'peak',
     calibration,

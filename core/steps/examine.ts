@@ -16,6 +16,8 @@ export interface Plan {
     readonly fromUs: number | null;
     readonly toUs: number | null;
   } | null;
+  /** The height in % FSH at which each echo's leading flank is timed, too; `null`: at none. */
+  readonly flankPercent: number | null;
   readonly gates: readonly Gate[];
   readonly timing: Timing;
   readonly calibration: DistanceCalibration | null;
@@ -64,7 +66,7 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
   return {
     capture,
     noisePercent: trace.noisePercent,
-    echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes),
+    echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes, plan.flankPercent),
     readings: plan.gates.map((gate) =>
       readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
     ),

@@ -14,6 +14,7 @@ export function planForReadings(
   return {
     conditioning: review.conditioning,
     echoes: review.echoes,
+    flankPercent: null,
     gates: decision.gates,
     timing: decision.timing,
     calibration,

@@ -139,6 +139,7 @@ describe('matching echoes to a block', () => {
             timeUs,
             uTimeUs: 0.003,
             onsetUs: null,
+            flank: null,
             amplitudePercent: height,
             prominencePercent: height,
             signalToNoiseDb: null,

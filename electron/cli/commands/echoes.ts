@@ -19,6 +19,7 @@ export async function echoes(words: readonly string[], options: EchoesOptions): 
   const plan = {
     conditioning: conditioningFrom(options),
     echoes: settings,
+    flankPercent: null,
     gates: [],
     timing: 'peak',
     calibration: null,

@@ -10,6 +10,7 @@ function echo(timeUs: number, amplitudePercent: number, flags: readonly Flag[] =
     timeUs,
     uTimeUs: 0.002,
     onsetUs: timeUs - 0.3,
+    flank: null,
     amplitudePercent,
     prominencePercent: amplitudePercent,
     signalToNoiseDb: 30,

@@ -8,6 +8,7 @@ const echo = (timeUs: number, onsetUs: number | null): Echo => ({
   timeUs,
   uTimeUs: null,
   onsetUs,
+  flank: null,
   amplitudePercent: 80,
   prominencePercent: 80,
   signalToNoiseDb: null,

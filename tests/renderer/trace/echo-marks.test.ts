@@ -11,6 +11,7 @@ const echo = (timeUs: number, amplitudePercent: number): Echo => ({
   timeUs,
   uTimeUs: null,
   onsetUs: null,
+  flank: null,
   amplitudePercent,
   prominencePercent: amplitudePercent,
   signalToNoiseDb: null,

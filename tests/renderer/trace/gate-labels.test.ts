@@ -19,6 +19,7 @@ const echo = (timeUs: number, amplitudePercent: number): Echo => ({
   timeUs,
   uTimeUs: null,
   onsetUs: null,
+  flank: null,
   amplitudePercent,
   prominencePercent: amplitudePercent,
   signalToNoiseDb: null,
