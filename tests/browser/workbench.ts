@@ -72,9 +72,21 @@ export async function openSample(page: Page): Promise<void> {
   await settled(page, '51 captures in 11 files');
 }
 
-/** The page has taken everything in and has worked everything out. */
+/** The page has taken everything in and worked everything out: its foot says what there is, and that nothing is under way. */
 export async function settled(page: Page, words: string | RegExp): Promise<void> {
-  await expect(page.getByRole('contentinfo').getByRole('status')).toHaveText(words, { timeout: 20_000 });
+  const foot = page.getByRole('contentinfo');
+  await expect(foot.getByRole('status')).toHaveText(words, { timeout: 20_000 });
+  await resting(page);
+}
+
+/** Nothing is under way, and nothing begins within a quarter of a second. */
+export async function resting(page: Page): Promise<void> {
+  const running = page.getByRole('contentinfo').getByRole('progressbar');
+  await expect(async () => {
+    await expect(running).toHaveCount(0, { timeout: 20_000 });
+    await page.waitForTimeout(250);
+    expect(await running.count()).toBe(0);
+  }).toPass({ timeout: 30_000 });
 }
 
 /** Opens one file alone and waits until its trace is painted. */
