@@ -44,9 +44,17 @@ export function pathAxisLabel(style: FigureStyle): string {
   return `Sound path (${unitSign('length', style)})`;
 }
 
-/** Ticks of time as they stand at the axis: as many decimals as neighbours need to differ. */
+/** Ticks of time as they stand at the axis: as many decimals as their step has, so that each says exactly where it stands. */
 export function timeTickTexts(ticks: readonly number[], style: FigureStyle): string[] {
-  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
-  const decimals = Math.max(0, Math.ceil(-Math.log10(step) - 1e-9));
+  const decimals = decimalsOf(Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0)));
   return ticks.map((tick) => figureText(tick, 'time', decimals, style));
+}
+
+/** How many decimals a step of an axis has: none for 5, one for 2.5, two for 0.25. */
+function decimalsOf(step: number): number {
+  for (let decimals = 0; decimals < 12; decimals++) {
+    const scaled = step * 10 ** decimals;
+    if (scaled >= 0.5 && Math.abs(scaled - Math.round(scaled)) < 1e-6 * scaled) return decimals;
+  }
+  return 12;
 }

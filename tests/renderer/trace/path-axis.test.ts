@@ -59,6 +59,9 @@ describe('timeTickTexts', () => {
     ['one', [20], ['20']],
     ['whole steps', [0, 25, 50], ['0', '25', '50']],
     ['steps of 0.05', [0.1, 0.15, 0.2], ['0.10', '0.15', '0.20']],
+    ['steps of 2.5, which are no whole ones', [0, 2.5, 5, 7.5], ['0.0', '2.5', '5.0', '7.5']],
+    ['steps of 0.025', [0.1, 0.125, 0.15], ['0.100', '0.125', '0.150']],
+    ['far along, where the step is a difference of large figures', [1000.25, 1000.5], ['1000.25', '1000.50']],
     ['negative ones', [-50, 0, 50], ['-50', '0', '50']],
   ])('%s', (_name, ticks, texts) => expect(timeTickTexts(ticks, metricStyle)).toEqual(texts));
 });
