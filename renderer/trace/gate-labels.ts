@@ -21,11 +21,11 @@ export function labelPlaces(
   style: FigureStyle,
   otherWords: readonly Box[] = [],
 ): Box[] {
-  const overEchoes = echoMarks(echoes, plane).map(({ box }): Box => {
+  const numbers = echoMarks(echoes, plane).map(({ box }) => box);
+  const obstacles = numbers.map((box): Box => {
     const bottom = plane.lowPercent < 0 ? 2 * yOf(plane, 0) - box.top : yOf(plane, 0);
     return { ...box, height: bottom - box.top };
   });
-  const obstacles = [...overEchoes, ...otherWords];
   const candidates = standing.map(({ gate, bar, reading }) => {
     const figures =
       reading === null
@@ -51,9 +51,13 @@ export function labelPlaces(
       at(bar.left - width - gapPx, bar.y - height - gapPx),
       at(inside, bar.y + gapPx),
       at(inside, bar.y - height - gapPx),
+      // Beside the bar, but out of the way of what stands in the middle or at the top.
+      at(bar.left - width - gapPx, plane.heightPx - height),
+      at(bar.right + gapPx, plane.heightPx - height),
       // Over its own echo and its number rather than across them.
       ...farther.flatMap((px) => [at(inside, bar.y - height - gapPx - px), at(inside, bar.y + gapPx + px)]),
     ];
   });
-  return placeLabels(candidates, obstacles, { left: 0, top: 0, width: plane.widthPx, height: plane.heightPx });
+  const within = { left: 0, top: 0, width: plane.widthPx, height: plane.heightPx };
+  return placeLabels(candidates, obstacles, within, [...numbers, ...otherWords]);
 }

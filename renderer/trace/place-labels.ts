@@ -12,12 +12,17 @@ const labelWeight = 10;
 
 /**
  * Chooses a place for each label out of those that would do for it, the best first: the one that covers the least of the labels placed before it,
- * of the plot's outside, and of the obstacles. A label always gets a place, even a bad one.
+ * of the plot's outside, and of the obstacles. A label always gets a place, even a bad one. `words` stand already, and weigh as labels do.
  */
-export function placeLabels(candidates: readonly (readonly Box[])[], obstacles: readonly Box[], within: Box): Box[] {
+export function placeLabels(
+  candidates: readonly (readonly Box[])[],
+  obstacles: readonly Box[],
+  within: Box,
+  words: readonly Box[] = [],
+): Box[] {
   const placed: Box[] = [];
   for (const places of candidates) {
-    const costs = places.map((box) => costOf(box, obstacles, placed, within));
+    const costs = places.map((box) => costOf(box, obstacles, [...words, ...placed], within));
     const least = Math.min(...costs);
     placed.push(places[costs.indexOf(least)]!);
   }

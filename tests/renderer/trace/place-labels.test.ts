@@ -14,6 +14,11 @@ describe('overlapOf', () => {
 });
 
 describe('placeLabels', () => {
+  it('rather on something drawn than on words that stand already', () => {
+    const places = [at(0, 0), at(50, 50)];
+    expect(placeLabels([places], [at(50, 50)], within, [at(0, 0)])).toEqual([at(50, 50)]);
+  });
+
   it.each([
     ['the first place, where nothing is in the way', [[at(0, 0), at(50, 50)]], [], [at(0, 0)]],
     ['the second, where the first lies on something', [[at(0, 0), at(50, 50)]], [at(5, 5)], [at(50, 50)]],
