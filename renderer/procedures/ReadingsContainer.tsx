@@ -32,6 +32,7 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
       choices={choices}
       decision={review.readings ?? nothingToRead}
       onDecision={(readings) => void actions.edit({ kind: 'set-readings', readings })}
+      calibrationTiming={review.calibration?.timing ?? null}
       evaluation={evaluation}
       isEvaluating={evaluating}
       readings={evaluation?.readings?.readings ?? noReadings}

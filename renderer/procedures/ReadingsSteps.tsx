@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { Evaluation } from '../../core/evaluate.ts';
-import type { Gate } from '../../core/gate/gate.ts';
+import type { Gate, Timing } from '../../core/gate/gate.ts';
 import { figures, figureWords } from '../../core/origin/figure.ts';
 import type { FigureAsked } from '../../core/origin.ts';
 import type { ReadingDecision } from '../../core/review/review.ts';
+import { mixedTiming } from '../../core/steps/mixed-timing.ts';
 import type { SeriesResult } from '../../core/steps/read.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button, IconButton } from '../parts/Button.tsx';
@@ -24,6 +25,8 @@ export interface ReadingsStepsProps extends ReadingsTableProps {
   readonly choices: readonly CaptureChoice[];
   readonly decision: ReadingDecision;
   readonly onDecision: (decision: ReadingDecision) => void;
+  /** By which the calibration in force was timed; `null` where there is none. */
+  readonly calibrationTiming: Timing | null;
   readonly evaluation: Evaluation | null;
   readonly isEvaluating: boolean;
   readonly selectedGate: string | null;
@@ -281,17 +284,19 @@ function SeriesFigures({
 }
 
 function TableStep(props: ReadingsStepsProps) {
-  const { readings, isEvaluating, evaluation } = props;
+  const { readings, isEvaluating, evaluation, calibrationTiming, decision } = props;
   const [isWide, setWide] = useState(false);
   const doubtful = readings.filter((reading) => reading.flags.length > 0).length;
   const problems = (evaluation?.problems ?? []).map(({ place, sentence }) => ({
     sentence: `${place.file}: ${sentence}`,
     advice: null,
   }));
+  const mixed = mixedTiming(calibrationTiming, decision.timing);
+  const isDoubtful = doubtful > 0 || mixed !== null;
   return (
     <Step
       title="What was read"
-      state={isEvaluating ? 'working' : readings.length === 0 ? 'needs' : doubtful > 0 ? 'doubt' : 'found'}
+      state={isEvaluating ? 'working' : readings.length === 0 ? 'needs' : isDoubtful ? 'doubt' : 'found'}
       summary={
         readings.length === 0
           ? 'Needs captures and a gate.'
@@ -301,6 +306,9 @@ function TableStep(props: ReadingsStepsProps) {
       }
     >
       <DoubtNotes label="Problems" doubts={problems} />
+      {mixed !== null && (
+        <DoubtNotes label="Doubts about all paths" doubts={[{ sentence: `All paths: ${mixed}.`, advice: null }]} />
+      )}
       <div className={own.table}>
         <ReadingsTable {...props} />
       </div>

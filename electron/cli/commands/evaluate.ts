@@ -9,6 +9,7 @@ import { openReview } from '../../../core/review/open-review.ts';
 import type { Review, SourceFile } from '../../../core/review/review.ts';
 import { refersTo } from '../../../core/steps/calibration-points.ts';
 import { type Examined, examine, type Plan } from '../../../core/steps/examine.ts';
+import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
 import { capturesOf, readManifests } from '../read-files.ts';
@@ -29,8 +30,13 @@ export function evaluateReview(file: string): Answer {
   const problems = [...changed, ...reader.problems.values(), ...evaluation.problems];
   refuseUnless(evaluation.captures.length > 0 || review.sources.length === 0, problems);
 
-  const warnings = [...manifests.warnings, ...reader.warnings];
   const decision = review.calibration;
+  const mixed = review.readings === null ? null : mixedTiming(decision?.timing ?? null, review.readings.timing);
+  const warnings = [
+    ...manifests.warnings,
+    ...reader.warnings,
+    ...(mixed === null ? [] : [problem('mixed-timing', { file }, mixed)]),
+  ];
   const settings = { timing: decision?.timing ?? null, conditioning: review.conditioning };
   const flags = [
     ...(evaluation.calibration?.calibration?.flags ?? []),

@@ -6,6 +6,7 @@ import { beamProblems } from '../../../core/part/sound-path.ts';
 import { type CaptureLookup, captureLookup, echoesDocument, readingsDocument } from '../../../core/report/document.ts';
 import { emptyReview, type ReadingDecision, type Review } from '../../../core/review/review.ts';
 import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
+import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from '../../../core/steps/read.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
@@ -50,7 +51,7 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
 
   const result = concludeReadings(decision, examined.examinations);
   const captures = captureLookup(examined.examinations.map((e) => e.capture));
-  const warnings = [...gathered.warnings, ...mixedTiming(given, timing), ...examined.warnings];
+  const warnings = [...gathered.warnings, ...mixedWith(given, timing), ...examined.warnings];
   const settings = {
     timing,
     gates: decision.gates,
@@ -77,11 +78,9 @@ export function openedCalibration(file: string) {
   return usable(openCalibration(file, text, sha256)).value;
 }
 
-/** One timing rule for the calibration and for what is read with it (common practice): another one shifts every path. */
-function mixedTiming(given: { readonly file: string; readonly timing: Timing } | null, timing: Timing): Problem[] {
-  if (given === null || given.timing === timing) return [];
-  const sentence = `the calibration was timed by ${given.timing} and the readings are timed by ${timing}: the paths are shifted by the difference; use one rule for both`;
-  return [problem('mixed-timing', { file: given.file }, sentence)];
+function mixedWith(given: { readonly file: string; readonly timing: Timing } | null, timing: Timing): Problem[] {
+  const sentence = mixedTiming(given?.timing ?? null, timing);
+  return given === null || sentence === null ? [] : [problem('mixed-timing', { file: given.file }, sentence)];
 }
 
 function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean): ReadingDecision {
