@@ -99,7 +99,7 @@ export function CaptureList(props: CaptureListProps) {
           No capture has “{words.trim()}” in its name, probe, block, state or flags.
         </EmptyState>
       ) : (
-        <Rows {...props} shown={shown} frame={toList} />
+        <Rows {...props} shown={shown} arrangement={`${sort} ${words}`} frame={toList} />
       )}
       {overlaid.length > 0 && (
         <p className={styles.overlaid}>
@@ -137,9 +137,12 @@ function Rows({
   onOverlay,
   onConcern,
   style,
+  arrangement,
   frame,
 }: CaptureListProps & {
   readonly shown: readonly CaptureRow[];
+  /** Another one for another filter or order. */
+  readonly arrangement: string;
   readonly frame: { readonly current: HTMLDivElement | null };
 }) {
   const idStem = useId();
@@ -157,16 +160,18 @@ function Rows({
     getItemKey: (place) => shown[place]!.id,
   });
 
-  // The choice may come from elsewhere: from the picture, or from a figure that was asked.
+  // The choice may come from elsewhere: from the picture, or from a figure that was asked; and it stays in sight when others come about it.
   const followed = useRef<string | null>(null);
+  const arranged = useRef(arrangement);
   useEffect(() => {
-    if (followed.current === selected) return;
+    if (followed.current === selected && arranged.current === arrangement) return;
     followed.current = selected;
+    arranged.current = arrangement;
     if (selected === null) return;
     setActiveId(selected);
     const place = placeOf.get(selected);
     if (place !== undefined) virtual.scrollToIndex(place, { align: 'auto' });
-  }, [selected, placeOf, virtual]);
+  }, [selected, arrangement, placeOf, virtual]);
 
   const moveTo = (place: number | null) => {
     const row = place === null ? undefined : shown[place];
