@@ -29,9 +29,17 @@ test('a calibration that was accepted is taken back and put in force again, by i
   await resting(page);
   const after = (await zeroOffset.textContent())!;
   expect(after).not.toBe(before);
+  // What is read by the peak with it is shifted, and that is said.
+  const shifted = page.getByText('All paths: the calibration was timed by crossing and the readings are timed by peak');
+  await openProcedure(page, 'Readings');
+  await expect(shifted).toBeVisible();
+  await openProcedure(page, 'Calibration');
 
   await undo(page, 'change calibration').click();
   await expect(zeroOffset).toHaveText(before);
+  await openProcedure(page, 'Readings');
+  await expect(shifted).toHaveCount(0);
+  await openProcedure(page, 'Calibration');
   await redo(page, 'change calibration').click();
   await expect(zeroOffset).toHaveText(after);
 });
