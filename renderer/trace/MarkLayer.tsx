@@ -41,6 +41,19 @@ export function ReflectorMarks({
   );
 }
 
+/** What the distances cover, roughly, so that other words keep clear of them. */
+export function distanceWordsBoxes(
+  reflectors: readonly ShownReflector[],
+  plane: Plane,
+  style: FigureStyle,
+): readonly Box[] {
+  return reflectors.map(({ distanceMm, fromUs, toUs }) => {
+    const width = lengthText(distanceMm, 10 * distanceMm, style).length * 7 + 8;
+    const middle = (xOf(plane, fromUs) + xOf(plane, toUs)) / 2;
+    return { left: middle - width / 2, top: plane.heightPx - 27, width, height: 27 };
+  });
+}
+
 /** The samples that a figure was made from, of a record with these times. */
 export interface Stretch {
   readonly range: SampleRange;

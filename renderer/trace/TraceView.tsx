@@ -8,7 +8,7 @@ import { EchoLayer } from './EchoLayer.tsx';
 import { GateLayer } from './GateLayer.tsx';
 import { drawnGate, placedGate } from './gate-overlay.ts';
 import { Legend } from './Legend.tsx';
-import { HighlightMark, ReflectorMarks, stretchWordsBox } from './MarkLayer.tsx';
+import { distanceWordsBoxes, HighlightMark, ReflectorMarks, stretchWordsBox } from './MarkLayer.tsx';
 import { OverviewStrip } from './OverviewStrip.tsx';
 import { type PlotCanvas, paintTraces } from './paint-traces.ts';
 import { pathAxisLabel, pathTicks, timeTickTexts } from './path-axis.ts';
@@ -125,6 +125,7 @@ export function TraceView(props: TraceViewProps) {
   );
   const stretch =
     highlight === null || first === undefined ? null : stretchWordsBox({ range: highlight, record: first }, plane);
+  const words = [...distanceWordsBoxes(props.reflectors, plane, style), ...(stretch === null ? [] : [stretch])];
   const gestures = usePlotGestures({
     plane,
     limits,
@@ -194,7 +195,7 @@ export function TraceView(props: TraceViewProps) {
               <GateLayer
                 {...props}
                 plane={plane}
-                words={stretch === null ? [] : [stretch]}
+                words={words}
                 onGone={() => frame.current?.focus()}
                 onReveal={(stretch) => onView(windowToSee(view, stretch, limits))}
               />

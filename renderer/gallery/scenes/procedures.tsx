@@ -284,13 +284,13 @@ function drift(desk: Desk): readonly Scene[] {
       result:
         base.result === null ? null : { ...base.result, checks: base.result.checks.slice(0, 1), firstFailing: null },
     }),
-    scene('many', 'forty checks', {
+    scene('many', 'twenty checks', {
       result:
         base.result === null
           ? null
           : {
               ...base.result,
-              checks: Array.from({ length: 40 }, (_, i) => base.result!.checks[i % 7]!).map((check, i) => ({
+              checks: Array.from({ length: 20 }, (_, i) => base.result!.checks[i % 7]!).map((check, i) => ({
                 ...check,
                 captureId: `${check.captureId} ${i}`,
               })),

@@ -46,7 +46,8 @@ export const wherefrom: Section = {
     });
     const lastCheck = captureIn('checks/check-7.csv');
     return [
-      scene('depth', 'A depth', reading(peakCapture, 'depth')),
+      scene('depth', 'A depth without a beam', reading(peakCapture, 'depth')),
+      scene('sound-path', 'A sound path', reading(peakCapture, 'sound-path')),
       scene('saturated', 'An amplitude with a doubt', reading(cutOffCapture, 'amplitude')),
       scene('off-peak', 'Below the peak', reading(flankCapture, 'below-peak')),
       scene('no-echo', 'What could not be read', reading(silentCapture, 'sound-path')),
