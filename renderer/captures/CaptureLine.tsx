@@ -81,10 +81,14 @@ export const CaptureLine = memo(function CaptureLine(props: CaptureLineProps) {
 function Name({ name }: { readonly name: string }) {
   const cut = Math.max(0, name.length - 14);
   return (
-    <span className={styles.words}>
-      <span className={styles.begin}>{name.slice(0, cut)}</span>
-      <span className={styles.end}>{name.slice(cut)}</span>
-    </span>
+    <>
+      {/* Read out whole: two pieces would be two words. */}
+      <span className={styles.unseen}>{name}</span>
+      <span className={styles.words} aria-hidden="true">
+        <span className={styles.begin}>{name.slice(0, cut)}</span>
+        <span className={styles.end}>{name.slice(cut)}</span>
+      </span>
+    </>
   );
 }
 

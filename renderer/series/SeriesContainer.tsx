@@ -59,7 +59,7 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
         gate={followed ?? ''}
         curve={series?.curve ?? null}
         readings={readings}
-        nameOf={(id) => names.get(id) ?? id}
+        nameOf={(id) => withoutFolder(names.get(id) ?? id)}
         doubts={series?.doubts ?? noDoubts}
         selected={selected}
         onSelect={actions.select}
@@ -67,6 +67,11 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
       />
     </div>
   );
+}
+
+/** Where there is little room: the file within its folder. */
+function withoutFolder(name: string): string {
+  return name.slice(name.lastIndexOf('/') + 1);
 }
 
 const noGates: NonNullable<Review['readings']>['gates'] = [];

@@ -1,1 +1,2 @@
 export function findChromium(): string | null;
+export const flags: readonly string[];

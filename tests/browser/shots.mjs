@@ -1,0 +1,110 @@
+// `npm run shots`: the pictures of the README, light and dark, from the sample scenario in Chromium. The same pages give the same pictures.
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { chromium } from '@playwright/test';
+import { buildOrExit } from '../../electron/build.mjs';
+import { findChromium, flags } from './chromium.mjs';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const folder = `${root}tests/browser/shots/`;
+const size = { width: 1280, height: 800 };
+
+/** What is done, from the page before, to come to each picture. */
+const pictures = {
+  'first-page': async () => {},
+  calibration: async (page) => {
+    await page.getByRole('button', { name: 'Open the sample' }).click();
+    await resting(page, '51 captures in 11 files');
+    await chooseCapture(page, 'reference-block');
+    await openTab(page, 'Calibration');
+    const panel = page.getByRole('tabpanel');
+    await panel.getByRole('heading', { name: 'Velocity and zero offset' }).evaluate((heading) => {
+      heading.scrollIntoView({ block: 'center' });
+    });
+  },
+  'off-peak-reading': async (page) => {
+    await chooseCapture(page, 'capture_10_');
+    await openTab(page, 'Readings');
+    await page
+      .getByRole('group', { name: 'Gates' })
+      .getByRole('button', { name: /dB below peak/ })
+      .first()
+      .click();
+    await page.getByRole('dialog').getByRole('button', { name: 'Show on the trace' }).click();
+    await page
+      .getByRole('dialog')
+      .getByText('Below the peak')
+      .first()
+      .evaluate((words) => {
+        words.scrollIntoView({ block: 'start' });
+      });
+  },
+  series: async (page) => {
+    await page.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
+    await page.getByRole('application', { name: /^Trace / }).focus();
+    for (let i = 0; i < 2; i++) await page.keyboard.press('+');
+    await page.getByRole('region', { name: 'Series' }).getByText('dB', { exact: true }).first().click();
+  },
+  drift: async (page) => {
+    await chooseCapture(page, 'check-7');
+    await openTab(page, 'Drift');
+    const panel = page.getByRole('tabpanel');
+    await panel.getByRole('heading', { name: 'Deviations in order of time' }).evaluate((heading) => {
+      heading.scrollIntoView({ block: 'start' });
+    });
+  },
+};
+
+async function openTab(page, name) {
+  await page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
+}
+
+async function chooseCapture(page, words) {
+  const captures = page.getByRole('complementary', { name: 'Captures' });
+  await captures.getByPlaceholder('Filter').fill(words);
+  await captures
+    .getByRole('option', { name: new RegExp(words) })
+    .first()
+    .click();
+  await captures.getByPlaceholder('Filter').fill('');
+}
+
+/** Nothing is under way any more, and nothing has the pointer over it. */
+async function resting(page, words) {
+  if (words !== undefined) await page.getByText(words).waitFor();
+  await page.mouse.move(0, size.height - 1);
+  for (let quiet = 0; quiet < 4; ) {
+    await page.waitForTimeout(150);
+    quiet = (await page.getByRole('contentinfo').getByRole('progressbar').count()) === 0 ? quiet + 1 : 0;
+  }
+}
+
+await buildOrExit(['desktop']);
+const { serve } = await import(new URL('../../build/serve.js', import.meta.url).href);
+const served = await serve({ page: `${root}build/renderer`, sample: `${root}sample-data` });
+const browser = await chromium.launch({ executablePath: findChromium() ?? undefined, args: flags });
+mkdirSync(folder, { recursive: true });
+try {
+  for (const colorScheme of ['light', 'dark']) {
+    const context = await browser.newContext({
+      viewport: size,
+      colorScheme,
+      reducedMotion: 'reduce',
+      locale: 'en-GB',
+      timezoneId: 'UTC',
+    });
+    const page = await context.newPage();
+    await page.goto(served.address);
+    for (const [name, come] of Object.entries(pictures)) {
+      await come(page);
+      await resting(page);
+      const path = `${folder}${name}-${colorScheme}.png`;
+      await page.screenshot({ path, caret: 'hide', animations: 'disabled' });
+      console.log(path.slice(root.length));
+    }
+    await context.close();
+  }
+} finally {
+  await browser.close();
+  await served.close();
+}
