@@ -189,9 +189,11 @@ export async function withReviewPickers(page: Page, name = 'frame-12.json'): Pro
   }, name);
 }
 
-/** axe has nothing to say of the page as it stands. */
-export async function expectAccessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
+/** axe has nothing to say of the page as it stands, by all of its rules or by some. */
+export async function expectAccessible(page: Page, rules: readonly string[] | null = null): Promise<void> {
+  const axe = new AxeBuilder({ page });
+  if (rules !== null) axe.withRules([...rules]);
+  const { violations } = await axe.analyze();
   const told = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`);
   expect(told).toEqual([]);
 }
