@@ -2,7 +2,7 @@
 //
 //     npm run bench [-- --runs 5] [--only NAME]… [--peers-only]
 //
-// Whole processes, in turn: project, peer, project, peer … A timed run follows at once on an untimed one of the same
+// Rows in Chromium are in browser.mjs. The others are whole processes, in turn: project, peer, project, peer … A timed run follows at once on an untimed one of the same
 // program, since a machine that has handed back its free memory lets the next large program wait for it.
 // Exit status 1: a target was missed, or the two do not find the same. 2: something is not installed or not built.
 
@@ -10,6 +10,9 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import { buildOrExit } from '../../electron/build.mjs';
+import { findChromium } from '../browser/chromium.mjs';
+import { browserRows, measureInBrowser } from './browser.mjs';
 import { compare } from './compare.mjs';
 import {
   generator,
@@ -227,7 +230,7 @@ function reportComparison(comparison) {
   return same;
 }
 
-function main() {
+async function main() {
   const { values } = parseArgs({
     options: {
       runs: { type: 'string', default: '5' },
@@ -237,25 +240,35 @@ function main() {
   });
   const times = Number(values.runs);
   if (!Number.isInteger(times) || times < 1) refuse('--runs takes a whole number of 1 or more');
-  const unknown = values.only?.find((name) => !rows.some((row) => row.name === name));
-  if (unknown) refuse(`--only ${unknown}: choose from ${rows.map((row) => row.name).join(', ')}`);
+  const all = [...rows, ...browserRows];
+  const unknown = values.only?.find((name) => !all.some((row) => row.name === name));
+  if (unknown) refuse(`--only ${unknown}: choose from ${all.map((row) => row.name).join(', ')}`);
   const peersOnly = values['peers-only'];
-  const chosen = rows.filter((row) => !values.only || values.only.includes(row.name));
+  const isChosen = ({ name }) => !values.only || values.only.includes(name);
+  const chosen = rows.filter(isChosen);
+  const inBrowser = peersOnly ? [] : browserRows.filter(isChosen);
   const sets = new Set(chosen.map((row) => row.data));
 
-  requireWhatIsNeeded(peersOnly);
-  prepare(sets);
+  if (chosen.length > 0) {
+    requireWhatIsNeeded(peersOnly);
+    prepare(sets);
+  }
   console.log(`${cpus()[0].model}, ${cpus().length} cores, Node ${process.versions.node}; medians of ${times}`);
 
   let good = true;
-  if (!peersOnly) {
+  if (!peersOnly && chosen.length > 0) {
     console.log('\nSame echoes and gate readings as the peer, to 1e-9 µs and 1e-9 % FSH');
     for (const comparison of comparisons) {
       if (sets.has(comparison.data)) good = reportComparison(comparison) && good;
     }
   }
   for (const row of chosen) good = reportTimes(row, timeInTurn(row, times, peersOnly)) && good;
+  if (inBrowser.length > 0) {
+    if (findChromium() === null) refuse('The rows in the browser need Chromium: apt-get install chromium');
+    await buildOrExit(['desktop', 'gallery']);
+  }
+  for (const row of inBrowser) good = (await measureInBrowser(row, times)) && good;
   process.exitCode = good ? 0 : 1;
 }
 
-main();
+await main();
