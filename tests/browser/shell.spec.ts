@@ -160,18 +160,18 @@ test.describe('with room for all columns', () => {
     const before = await width();
     await separator.focus();
     await page.keyboard.press('ArrowRight');
-    expect(await width()).toBe(before + 20);
+    await expect.poll(width).toBe(before + 20);
     await expect(separator).toHaveAttribute('aria-valuenow', String(before + 20));
     const at = (await separator.boundingBox())!;
     await page.mouse.move(at.x + 4, at.y + 200);
     await page.mouse.down();
     await page.mouse.move(at.x + 54, at.y + 200, { steps: 3 });
     await page.mouse.up();
-    expect(await width()).toBe(before + 70);
+    await expect.poll(width).toBe(before + 70);
     await page.getByRole('button', { name: 'Hide the captures' }).click();
     expect(await inSight(page)).toEqual(['trace', 'procedures']);
     await page.getByRole('button', { name: 'Show the captures' }).click();
-    expect(await width()).toBe(before + 70);
+    await expect.poll(width).toBe(before + 70);
   });
 });
 
