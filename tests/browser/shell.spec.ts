@@ -224,11 +224,17 @@ test('a notice stays until it was read', async ({ page, complaints }) => {
   expect(complaints.splice(0).every((text) => text.includes('404'))).toBe(true);
 });
 
-test('fits the window', async ({ page }) => {
-  await openSample(page);
-  const beyond = await page.evaluate(() => [
-    document.documentElement.scrollWidth - innerWidth,
-    document.documentElement.scrollHeight - innerHeight,
-  ]);
-  expect(beyond.every((pixels) => pixels <= 0)).toBe(true);
-});
+for (const [width, height] of [
+  [1440, 900],
+  [1024, 700],
+] as const) {
+  test(`fits a window of ${width} × ${height}`, async ({ page }) => {
+    await page.setViewportSize({ width, height });
+    await openSample(page);
+    const beyond = await page.evaluate(() => [
+      document.documentElement.scrollWidth - innerWidth,
+      document.documentElement.scrollHeight - innerHeight,
+    ]);
+    expect(beyond.every((pixels) => pixels <= 0)).toBe(true);
+  });
+}
