@@ -17,6 +17,8 @@ export interface Capture {
   /** Position of the probe along the scan. */
   readonly positionMm: number | null;
   readonly probe: string | null;
+  /** Name or serial number of the instrument. */
+  readonly instrument: string | null;
   readonly block: string | null;
   readonly temperatureC: number | null;
   /** The preamble whole, as the file has it, in file order. */

@@ -202,6 +202,7 @@ function captureOf(whole: Whole, { name, axis, amplitudes }: Record, metadata: r
     takenAt: facts.takenAt,
     positionMm: facts.positionMm,
     probe: facts.probe,
+    instrument: facts.instrument,
     block: facts.block,
     temperatureC: facts.temperatureC,
     metadata,

@@ -12,6 +12,7 @@ export interface Facts {
   takenAt: string | null;
   positionMm: number | null;
   probe: string | null;
+  instrument: string | null;
   block: string | null;
   temperatureC: number | null;
   sampleRateMHz: number | null;
@@ -38,6 +39,7 @@ export function noFacts(): Facts {
     takenAt: null,
     positionMm: null,
     probe: null,
+    instrument: null,
     block: null,
     temperatureC: null,
     sampleRateMHz: null,
@@ -184,6 +186,7 @@ const readers = new Map<string, Reader>(
       ],
       [readTimeOfDay, 'time|time of day'],
       [(facts, { text }) => (facts.probe = text || null), 'probe|search unit|transducer|probe id'],
+      [(facts, { text }) => (facts.instrument = text || null), 'instrument|instrument id|flaw detector'],
       [(facts, { text }) => (facts.block = text || null), 'block|reference block|calibration block|block id'],
     ] as const satisfies readonly (readonly [Reader, string])[]
   ).flatMap(([reader, words]) => words.split('|').map((phrase) => [phrase, reader] as const)),

@@ -12,7 +12,7 @@ export interface ManifestRow {
   /** `null` describes every trace of the file. */
   readonly trace: string | null;
   readonly line: number;
-  readonly facts: Pick<Facts, 'gainDb' | 'takenAt' | 'positionMm' | 'probe' | 'block' | 'temperatureC'>;
+  readonly facts: Pick<Facts, 'gainDb' | 'takenAt' | 'positionMm' | 'probe' | 'instrument' | 'block' | 'temperatureC'>;
   readonly entries: readonly MetadataEntry[];
 }
 
@@ -25,7 +25,7 @@ const fileWords = /^(?:file|filename|file name|capture file|name)$/;
 const traceWords = /^(?:trace|trace name|column|channel)$/;
 
 /**
- * Reads a table with a column `file` and any of `trace`, gain, position, time taken, probe, block and temperature, with the units in their
+ * Reads a table with a column `file` and any of `trace`, gain, position, time taken, probe, instrument, block and temperature, with the units in their
  * headers as in a preamble. What its cells say that cannot be understood is a warning at its line; an ambiguous date is a problem.
  */
 export function readManifest(file: string, bytes: Uint8Array): Outcome<Manifest> {
@@ -146,14 +146,14 @@ function rowOf(
     .map((key, field) => ({ key, value: cells[field].trim() }))
     .filter(({ value }, field) => field !== fileField && field !== traceField && value !== '');
   const { facts, asks, warnings } = readFacts(file, entries, { dateOrder: null });
-  const { gainDb, takenAt, positionMm, probe, block, temperatureC } = facts;
+  const { gainDb, takenAt, positionMm, probe, instrument, block, temperatureC } = facts;
   const trace = traceField < 0 ? '' : cells[traceField].trim();
   const here = (p: Problem): Problem => problem(p.code, { file, line: line.number }, p.sentence);
   const value: ManifestRow = {
     file: cells[fileField].trim(),
     trace: trace === '' ? null : trace,
     line: line.number,
-    facts: { gainDb, takenAt, positionMm, probe, block, temperatureC },
+    facts: { gainDb, takenAt, positionMm, probe, instrument, block, temperatureC },
     entries,
   };
   return { value, problems: asks.map(here), warnings: warnings.map(here) };
@@ -227,6 +227,7 @@ function withFacts(capture: Capture, { facts, entries }: ManifestRow): Capture {
     takenAt: facts.takenAt ?? capture.takenAt,
     positionMm: facts.positionMm ?? capture.positionMm,
     probe: facts.probe ?? capture.probe,
+    instrument: facts.instrument ?? capture.instrument,
     block: facts.block ?? capture.block,
     temperatureC: facts.temperatureC ?? capture.temperatureC,
     metadata: [...capture.metadata, ...entries],

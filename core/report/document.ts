@@ -238,6 +238,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
       position_mm: orNull(capture.positionMm),
       taken_at: capture.takenAt,
       probe: capture.probe,
+      instrument: capture.instrument,
       block: capture.block,
       temperature_c: orNull(capture.temperatureC),
     })),

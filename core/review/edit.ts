@@ -27,6 +27,9 @@ export type Edit =
   | { readonly kind: 'change-gate'; readonly name: string; readonly gate: Gate }
   | { readonly kind: 'remove-gate'; readonly name: string }
   | { readonly kind: 'set-drift'; readonly drift: Review['drift'] }
+  | { readonly kind: 'set-linearity'; readonly linearity: Review['linearity'] }
+  | { readonly kind: 'set-sensitivity'; readonly sensitivity: Review['sensitivity'] }
+  | { readonly kind: 'set-record'; readonly record: Review['record'] }
   /** Changes that a person makes as one, with the words for them. */
   | { readonly kind: 'several'; readonly name: string; readonly edits: readonly Edit[] };
 
@@ -70,6 +73,21 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
       });
     case 'set-drift':
       return success({ review: { ...review, drift: edit.drift }, inverse: { kind: 'set-drift', drift: review.drift } });
+    case 'set-linearity':
+      return success({
+        review: { ...review, linearity: edit.linearity },
+        inverse: { kind: 'set-linearity', linearity: review.linearity },
+      });
+    case 'set-sensitivity':
+      return success({
+        review: { ...review, sensitivity: edit.sensitivity },
+        inverse: { kind: 'set-sensitivity', sensitivity: review.sensitivity },
+      });
+    case 'set-record':
+      return success({
+        review: { ...review, record: edit.record },
+        inverse: { kind: 'set-record', record: review.record },
+      });
     case 'several':
       return applyInOrder(review, edit);
     case 'add-sources':
@@ -235,6 +253,12 @@ export function nameOf(edit: Edit, before: Review): string {
       return 'change readings';
     case 'set-drift':
       return edit.drift === null ? 'remove drift checks' : 'change drift checks';
+    case 'set-linearity':
+      return 'change linearity checks';
+    case 'set-sensitivity':
+      return edit.sensitivity === null ? 'remove sensitivity' : 'change sensitivity';
+    case 'set-record':
+      return 'change record';
     case 'add-source':
       return `add file '${edit.source.file}'`;
     case 'change-source':

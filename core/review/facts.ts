@@ -17,6 +17,7 @@ export function withFacts(capture: Capture, sources: readonly SourceFile[]): Cap
     positionMm: told('positionMm'),
     takenAt: told('takenAt'),
     probe: told('probe'),
+    instrument: told('instrument'),
     block: told('block'),
     temperatureC: told('temperatureC'),
   };

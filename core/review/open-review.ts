@@ -2,10 +2,28 @@ import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
 import { issueAtPath, schemaProblems } from '../schema-problems.ts';
-import { type Review, reviewFormat, reviewSchema, reviewVersion } from './review.ts';
+import { emptyReview, type Review, reviewFormat, reviewSchema, reviewVersion } from './review.ts';
 
-/** Brings a document of version n to version n + 1; `upgrades[0]` would take version 0. None is needed yet: version 1 is the first. */
-const upgrades: readonly ((document: Record<string, unknown>) => Record<string, unknown>)[] = [(document) => document];
+/** Brings a document of version n to version n + 1; `upgrades[0]` would take version 0, which never was. A part that is not as that version had it is left for the schema to tell. */
+const upgrades: readonly ((document: Record<string, unknown>) => Record<string, unknown>)[] = [
+  (document) => document,
+  withInstrumentChecks,
+];
+
+/** Version 2: checks of the instrument, sensitivity, what the report says beside the results, and the instrument among the facts of a capture. */
+function withInstrumentChecks(document: Record<string, unknown>): Record<string, unknown> {
+  const { linearity, sensitivity, record } = emptyReview;
+  return { ...document, version: 2, sources: withInstrument(document.sources), linearity, sensitivity, record };
+}
+
+function withInstrument(sources: unknown): unknown {
+  if (!Array.isArray(sources)) return sources;
+  return sources.map((source) =>
+    isRecord(source) && Array.isArray(source.facts)
+      ? { ...source, facts: source.facts.map((facts) => (isRecord(facts) ? { ...facts, instrument: null } : facts)) }
+      : source,
+  );
+}
 
 /**
  * Opens a saved review. An older version is brought forward one step at a time; a newer one is refused with both numbers.

@@ -7,35 +7,27 @@ import type { Review } from './review.ts';
 export function renameSources(review: Review, names: ReadonlyMap<string, string>): Review {
   if ([...names].every(([from, to]) => from === to)) return review;
   const named = (file: string) => names.get(file) ?? file;
-  const referenced = (references: string[]) => references.map((reference) => renamed(reference, names));
-  const { calibration, readings, drift, echoes } = review;
-  const reflector = <R extends { capture: string | null }>(one: R): R => ({
-    ...one,
-    capture: one.capture === null ? null : renamed(one.capture, names),
-  });
+  const { sources, manifests, echoes, calibration, readings, drift, linearity, sensitivity } = review;
+  const decisions = { echoes, calibration, readings, drift, linearity, sensitivity };
   return {
     ...review,
-    sources: review.sources.map((source) => ({ ...source, file: named(source.file) })),
-    manifests: review.manifests.map((manifest) => ({ ...manifest, file: named(manifest.file) })),
-    echoes: echoes && { ...echoes, captures: referenced(echoes.captures) },
-    calibration:
-      calibration?.kind === 'fit'
-        ? {
-            ...calibration,
-            captures: referenced(calibration.captures),
-            reflectors:
-              calibration.reflectors.kind === 'windows'
-                ? { kind: 'windows', list: calibration.reflectors.list.map(reflector) }
-                : calibration.reflectors,
-          }
-        : calibration,
-    readings: readings && { ...readings, captures: referenced(readings.captures) },
-    drift: drift && {
-      ...drift,
-      captures: referenced(drift.captures),
-      reflectors: drift.reflectors.map(reflector),
-    },
+    sources: sources.map((source) => ({ ...source, file: named(source.file) })),
+    manifests: manifests.map((manifest) => ({ ...manifest, file: named(manifest.file) })),
+    ...(withReferences(decisions, (reference) => renamed(reference, names)) as typeof decisions),
   };
+}
+
+/** Decisions with their references to captures made anew: these stand in `captures`, a list, and `capture`, one or `null`, wherever in a decision that is. */
+function withReferences(value: unknown, named: (reference: string) => string): unknown {
+  if (Array.isArray(value)) return value.map((item) => withReferences(item, named));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value).map(([key, part]) => {
+      if (key === 'captures' && Array.isArray(part)) return [key, part.map((reference: string) => named(reference))];
+      if (key === 'capture' && typeof part === 'string') return [key, named(part)];
+      return [key, withReferences(part, named)];
+    }),
+  );
 }
 
 /** `FILE` or `FILE#TRACE`; a file's own name may have a `#` in it, so whole names come first, then the longest. */

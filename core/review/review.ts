@@ -1,6 +1,22 @@
 import * as v from 'valibot';
 import { type DriftRule, driftRuleSchema } from '../check/rule.ts';
 import { importRecipeSchema } from '../import/recipe-schema.ts';
+import {
+  captureReference,
+  decisionRule,
+  finite,
+  name,
+  percent,
+  positive,
+  reflector,
+  ruleChoice,
+  sha256,
+  text,
+  timing,
+} from './decision-parts.ts';
+import { linearityDecision } from './linearity-decision.ts';
+import { recordSchema } from './record.ts';
+import { sensitivityDecision } from './sensitivity-decision.ts';
 
 /**
  * The review is what a person saves: which captures, and what was decided about them. It holds nothing that can be computed;
@@ -8,18 +24,7 @@ import { importRecipeSchema } from '../import/recipe-schema.ts';
  * brought forward one step at a time in `open-review.ts`.
  */
 export const reviewFormat = 'ascan-review';
-export const reviewVersion = 1;
-
-const finite = v.pipe(v.number(), v.finite());
-const positive = v.pipe(finite, v.gtValue(0));
-const percent = v.pipe(finite, v.gtValue(0), v.maxValue(100));
-const name = v.pipe(v.string(), v.minLength(1), v.maxLength(200));
-const text = v.pipe(v.string(), v.maxLength(100_000));
-const sha256 = v.nullable(v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/)));
-const timing = v.picklist(['peak', 'crossing']);
-
-/** `FILE` for all traces of a file, `FILE#TRACE` for one. */
-const captureReference = v.pipe(v.string(), v.minLength(1));
+export const reviewVersion = 2;
 
 const facts = v.strictObject({
   /** `null`: all traces of the file. */
@@ -28,6 +33,7 @@ const facts = v.strictObject({
   positionMm: v.nullable(finite),
   takenAt: v.nullable(v.string()),
   probe: v.nullable(v.string()),
+  instrument: v.nullable(v.string()),
   block: v.nullable(v.string()),
   temperatureC: v.nullable(finite),
 });
@@ -62,16 +68,6 @@ const echoList = v.strictObject({
   abovePercent: percent,
   fromUs: v.nullable(finite),
   toUs: v.nullable(finite),
-});
-
-const reflector = v.strictObject({
-  distanceMm: positive,
-  /** Half-width of the tolerance on the distance; 0 takes the distance as exact. */
-  toleranceMm: v.pipe(finite, v.minValue(0)),
-  fromUs: finite,
-  toUs: finite,
-  /** The one capture that shows this reflector; `null`: the one in which it stands highest. */
-  capture: v.nullable(captureReference),
 });
 
 const calibrationFit = v.strictObject({
@@ -133,14 +129,8 @@ const drift = v.strictObject({
   amplitudePercent: v.nullable(percent),
   thresholdPercent: percent,
   rangeMm: v.nullable(positive),
-  /** Whether the expanded uncertainty guards the limit, or the value alone decides. */
-  decision: v.picklist(['with-uncertainty', 'simple-acceptance']),
-  rule: v.nullable(
-    v.variant('kind', [
-      v.strictObject({ kind: v.literal('published'), name }),
-      v.strictObject({ kind: v.literal('own'), rule: driftRuleSchema as v.GenericSchema<DriftRule> }),
-    ]),
-  ),
+  decision: decisionRule,
+  rule: ruleChoice(driftRuleSchema as v.GenericSchema<DriftRule>),
 });
 
 export const reviewSchema = v.strictObject({
@@ -155,6 +145,9 @@ export const reviewSchema = v.strictObject({
   calibration: v.nullable(v.variant('kind', [calibrationFit, calibrationGiven])),
   readings: v.nullable(readings),
   drift: v.nullable(drift),
+  linearity: linearityDecision,
+  sensitivity: v.nullable(sensitivityDecision),
+  record: recordSchema,
 });
 
 export type Review = v.InferOutput<typeof reviewSchema>;
@@ -179,4 +172,7 @@ export const emptyReview: Review = {
   calibration: null,
   readings: null,
   drift: null,
+  linearity: { timeBase: null, screenHeight: null, gain: null },
+  sensitivity: null,
+  record: [],
 };

@@ -84,6 +84,7 @@ export function factsOf(capture: Capture): CaptureFacts {
     takenAt: capture.takenAt,
     positionMm: capture.positionMm,
     probe: capture.probe,
+    instrument: capture.instrument,
     block: capture.block,
     temperatureC: capture.temperatureC,
   };

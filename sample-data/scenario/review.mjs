@@ -33,7 +33,7 @@ export function review(files) {
   const manifests = ['plate-weld/manifest.csv'];
   return {
     format: 'ascan-review',
-    version: 1,
+    version: 2,
     title: 'Frame 12, butt weld in 16 mm plate, 11 May 2026',
     notes: 'Angle probe 17: calibration on quadrant block 3, root of the weld from the first leg, the shift’s checks.',
     sources: captures.map((file) => ({ file, sha256: sha256(files[file]), recipe, facts: [] })),
@@ -65,5 +65,8 @@ export function review(files) {
       decision: 'with-uncertainty',
       rule: { kind: 'published', name: 'iso-17640' },
     },
+    linearity: { timeBase: null, screenHeight: null, gain: null },
+    sensitivity: null,
+    record: [],
   };
 }

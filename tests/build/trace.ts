@@ -184,6 +184,7 @@ function captureOf(d: Description): Capture {
     takenAt: d.takenAt,
     positionMm: d.positionMm,
     probe: null,
+    instrument: null,
     block: null,
     temperatureC: null,
     metadata: [],

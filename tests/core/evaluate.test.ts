@@ -120,6 +120,7 @@ describe('evaluate', () => {
       positionMm: null,
       takenAt: null,
       probe: null,
+      instrument: null,
       block: null,
       temperatureC: null,
     };

@@ -40,6 +40,7 @@ describe('a manifest fills what is known of each capture', () => {
       positionMm: -1.5,
       takenAt: '2026-03-02T06:05:00Z',
       probe: 'P-7; 4 MHz',
+      instrument: null,
       block: 'two steps',
       temperatureC: 21,
     });
@@ -50,6 +51,7 @@ describe('a manifest fills what is known of each capture', () => {
       gainDb: 50,
       positionMm: 3,
       probe: null,
+      instrument: null,
     });
     expect(describedBy(captureOf('shift/b.csv', 'ch1'), manifestOf(text)).gainDb).toBe(40);
   });

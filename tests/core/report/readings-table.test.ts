@@ -39,6 +39,7 @@ const facts: CaptureFacts = {
   takenAt: null,
   positionMm: -2.5,
   probe: null,
+  instrument: null,
   block: null,
   temperatureC: null,
   samples: 10,

@@ -93,7 +93,16 @@ const edits: [string, Edit][] = [
       kind: 'set-facts',
       file: 'b.csv',
       facts: [
-        { trace: null, gainDb: 42, positionMm: null, takenAt: null, probe: null, block: null, temperatureC: null },
+        {
+          trace: null,
+          gainDb: 42,
+          positionMm: null,
+          takenAt: null,
+          probe: null,
+          instrument: null,
+          block: null,
+          temperatureC: null,
+        },
       ],
     },
   ],

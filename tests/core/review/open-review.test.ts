@@ -2,6 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { toJsonSchema } from '@valibot/to-json-schema';
 import { describe, expect, it } from 'vitest';
+import { inferEverything } from '../../../core/import/import-recipe.ts';
 import { openReview, reviewText } from '../../../core/review/open-review.ts';
 import { emptyReview, reviewSchema } from '../../../core/review/review.ts';
 
@@ -17,9 +18,9 @@ describe('openReview refuses, at the place', () => {
     ['a version in words', '{\n"format": "ascan-review",\n"version": "one" }', 'review-version', /^3:12 /],
     [
       'a newer version, with both numbers',
-      saved.replace('"version": 1', '"version": 7'),
+      saved.replace('"version": 2', '"version": 7'),
       'review-too-new',
-      /^3:14 .*version 7.*version 1/,
+      /^3:14 .*version 7.*version 2/,
     ],
     ['a part that is missing', saved.replace(/ {2}"notes": "",\n/, ''), 'review-schema', /notes/],
     [
@@ -44,6 +45,43 @@ describe('openReview refuses, at the place', () => {
   });
 });
 
+describe('openReview', () => {
+  const facts = {
+    trace: null,
+    gainDb: 42,
+    positionMm: null,
+    takenAt: null,
+    probe: 'P',
+    block: null,
+    temperatureC: null,
+  };
+  const source = { file: 'block.csv', sha256: null, recipe: inferEverything, facts: [facts] };
+  const { linearity, sensitivity, record, ...first } = { ...emptyReview, title: 'Weld 7', version: 1 };
+
+  it('brings a review of version 1 forward: no check of the instrument was made, and none was named', () => {
+    const opened = openReview('review.json', JSON.stringify({ ...first, sources: [source] }));
+    expect(opened.ok && opened.value).toEqual({
+      ...emptyReview,
+      title: 'Weld 7',
+      sources: [{ ...source, facts: [{ ...facts, instrument: null }] }],
+    });
+  });
+
+  it.each([
+    ['sources that are no list', { ...first, sources: 'block.csv' }, /sources/],
+    ['a source that is no object', { ...first, sources: [7] }, /sources/],
+    ['facts that are no list', { ...first, sources: [{ ...source, facts: 'loud' }] }, /facts/],
+    [
+      'a part that came with version 2',
+      { ...first, sources: [{ ...source, facts: [{ ...facts, instrument: 4 }] }], record: 5 },
+      /./,
+    ],
+  ])('of version 1 refuses %s at its place', (_, document, words) => {
+    const opened = openReview('review.json', JSON.stringify(document, null, 2));
+    expect(opened.ok ? 'opened' : opened.problems.map((problem) => problem.sentence).join('; ')).toMatch(words);
+  });
+});
+
 describe('openReview and reviewText', () => {
   it('give back what was saved, to the byte', () => {
     const opened = openReview('review.json', saved);
@@ -61,7 +99,7 @@ describe('openReview and reviewText', () => {
 
 describe('the published schema', () => {
   const path = fileURLToPath(new URL('../../../core/review/review.schema.json', import.meta.url));
-  const current = `${JSON.stringify({ title: 'Review of saved ultrasonic A-scans, version 1', ...toJsonSchema(reviewSchema, { ignoreActions: ['finite'] }) }, null, 2)}\n`;
+  const current = `${JSON.stringify({ title: 'Review of saved ultrasonic A-scans, version 2', ...toJsonSchema(reviewSchema, { ignoreActions: ['finite'] }) }, null, 2)}\n`;
 
   it('is that of the program (to write it anew: PUBLISH_SCHEMA=1 npx vitest run --config tests/vitest.config.ts tests/core/review)', () => {
     if (process.env.PUBLISH_SCHEMA === '1') writeFileSync(path, current);

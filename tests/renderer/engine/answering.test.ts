@@ -143,6 +143,7 @@ describe('sources that are told', () => {
       positionMm: null,
       takenAt: null,
       probe: null,
+      instrument: null,
       block: null,
       temperatureC: null,
     };

@@ -26,6 +26,7 @@ const capture = (file: string, trace: string, rest: Partial<TraceFacts> = {}): T
   takenAt: null,
   positionMm: null,
   probe: null,
+  instrument: null,
   block: null,
   temperatureC: null,
   startUs: 0,
