@@ -1,5 +1,6 @@
 import type { Flag } from '../flag.ts';
 import type { Trace } from './conditioning.ts';
+import { cutOffAbout } from './cut-off.ts';
 import { signalToNoiseDb } from './noise.ts';
 import type { Peak } from './peak.ts';
 
@@ -18,28 +19,9 @@ export const leastSignalToNoiseDb = 20 * Math.log10(6);
  */
 export function doubtsAt(trace: Trace, peak: Pick<Peak, 'index' | 'timeUs' | 'amplitudePercent'>): Flag[] {
   const flags: Flag[] = [];
-  if (isCutOff(trace, peak.index)) flags.push('saturated');
+  if (cutOffAbout(trace, peak.index) !== null) flags.push('saturated');
   const ratioDb = signalToNoiseDb(trace, peak.amplitudePercent);
   if (ratioDb !== null && ratioDb < leastSignalToNoiseDb) flags.push('low-signal-to-noise');
   if (trace.deadZoneEndUs !== null && peak.timeUs < trace.deadZoneEndUs) flags.push('in-dead-zone');
   return flags;
-}
-
-function isCutOff(trace: Trace, index: number): boolean {
-  const { saturated, envelope } = trace;
-  if (saturated.length === 0) return false;
-  const level = envelope[index] / 2;
-  let first = index;
-  while (first > 0 && envelope[first - 1] >= level) first -= 1;
-  let last = index;
-  while (last + 1 < envelope.length && envelope[last + 1] >= level) last += 1;
-  // Runs are in order: the first that ends at or after `first`.
-  let low = 0;
-  let high = saturated.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (saturated[middle].last < first) low = middle + 1;
-    else high = middle;
-  }
-  return low < saturated.length && saturated[low].first <= last;
 }

@@ -1,5 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
-import type { Trace } from './conditioning.ts';
+import type { ConditioningRecipe, Trace } from './conditioning.ts';
+import { cutOffAbout } from './cut-off.ts';
 import { fitLogarithm, influenceOf, type LogarithmFit } from './logarithm-fit.ts';
 import type { Model } from './model-draws.ts';
 import { remembered } from './remembered.ts';
@@ -27,6 +28,7 @@ export interface Refinement {
   readonly from: SampleRange;
   /** d(offset)/d(envelope sample), in samples for 1 %, for each sample of `from`. */
   readonly influence: Float64Array;
+  readonly by: ConditioningRecipe['peak'];
 }
 
 /**
@@ -48,11 +50,11 @@ export function highestIn(trace: Trace, range: SampleRange): Peak | null {
   return risesBefore || risesAfter ? peakOnSample(trace, index, true) : peakAt(trace, index);
 }
 
-/** A way to find the vertex between samples. */
+/** A way to find the vertex between samples, on a top that noise makes uneven by so much. */
 interface Method {
-  readonly refine: (envelope: Float64Array, index: number) => Refinement | null;
+  readonly refine: (envelope: Float64Array, index: number, unevenness: number) => Refinement | null;
   /** The offset alone. */
-  readonly offset: (envelope: Float64Array, index: number) => number | null;
+  readonly offset: (envelope: Float64Array, index: number, unevenness: number) => number | null;
 }
 
 const byThreePoints: Method = { refine: threePoint, offset: threePointOffset };
@@ -76,13 +78,20 @@ function noPeaks(): Map<number, Peak> {
   return new Map();
 }
 
+/** Noise makes a top uneven by so many of its standard deviations. A deeper dip is a valley; five set two echoes apart. */
+const unevenByNoise = 4;
+
+function unevennessOf({ noisePercent }: Trace): number {
+  return unevenByNoise * (noisePercent ?? 0);
+}
+
 function refinedPeak(trace: Trace, index: number): Peak {
   const method = trace.recipe.peak === 'three-point' ? byThreePoints : byLogParabola;
-  const refinement = method.refine(trace.envelope, index);
+  const refinement = method.refine(trace.envelope, index, unevennessOf(trace));
   if (refinement === null) return peakOnSample(trace, index, false);
   return {
     timeUs: trace.startUs + (index + refinement.offset) * trace.stepUs,
-    uTimeUs: peakUncertaintyUs(trace, index, refinement, method),
+    uTimeUs: peakUncertaintyUs(trace, index, refinement),
     amplitudePercent: refinement.amplitudePercent,
     index,
     atEdge: false,
@@ -96,24 +105,40 @@ const secondDifference = Float64Array.of(1, -2, 1);
  * The influence of each sample tells how noise tilts the top. It holds while three neighbours keep their curvature (for
  * three points), or the time stays well inside the window (for the logarithm's parabola).
  */
-function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement, method: Method): number | null {
+function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement): number | null {
+  const { offset, amplitudePercent, influence, by } = refinement;
   const sigma = echoSigma(trace.envelope, index) ?? 1;
   const about = { first: Math.floor(index - sigma), last: Math.ceil(index + sigma) };
   const tilt =
-    method === byThreePoints
-      ? { weights: secondDifference, bound: refinement.amplitudePercent / sigma ** 2 }
-      : { weights: refinement.influence, bound: sigma / 4 };
-  return timeUncertaintyUs(trace, about, {
-    influence: refinement.influence,
+    by === 'three-point'
+      ? { weights: secondDifference, bound: amplitudePercent / sigma ** 2 }
+      : { weights: influence, bound: sigma / 4 };
+  const uTimeUs = timeUncertaintyUs(trace, about, {
+    influence,
     sigma,
     interpolation: 0,
     tilt,
-    model: () => echoModel(trace.envelope, index, refinement.offset, method),
+    model: () => echoModel(trace, index, offset, by === 'three-point' ? byThreePoints : byLogParabola),
   });
+  return uTimeUs === null ? null : Math.hypot(uTimeUs, cutCrestUncertaintyUs(trace, index, offset));
+}
+
+/**
+ * Of a crest that was cut off only the ends are known, and its peak lies somewhere between them: a rectangle, whose
+ * half-width is the way to the farther end. 0 where nothing was cut off.
+ * Source: JCGM 100:2008 (GUM), 4.3.7.
+ */
+function cutCrestUncertaintyUs(trace: Trace, index: number, offset: number): number {
+  const cut = cutOffAbout(trace, index);
+  if (cut === null) return 0;
+  const at = index + offset;
+  return (Math.max(at - cut.first, cut.last - at, 0) / Math.sqrt(3)) * trace.stepUs;
 }
 
 /** A Gaussian echo as high and as wide as the one in the trace, its peak as far from a sample. */
-function echoModel(envelope: Float64Array, index: number, offset: number, method: Method): Model | null {
+function echoModel(trace: Trace, index: number, offset: number, method: Method): Model | null {
+  const { envelope } = trace;
+  const unevenness = unevennessOf(trace);
   const width = echoSigma(envelope, index);
   const whole = width === null ? null : fitLogarithm(envelope, index, Math.max(1, Math.round(width)), 0);
   if (whole === null) return null;
@@ -130,7 +155,7 @@ function echoModel(envelope: Float64Array, index: number, offset: number, method
     find: (noisy) => {
       let highest = 0;
       for (let k = 1; k < noisy.length; k++) if (noisy[k] > noisy[highest]) highest = k;
-      return highest + (method.offset(noisy, highest) ?? 0) - middle;
+      return highest + (method.offset(noisy, highest, unevenness) ?? 0) - middle;
     },
   };
 }
@@ -165,6 +190,7 @@ export function threePoint(envelope: Float64Array, index: number): Refinement | 
     amplitudePercent: b - 0.25 * (a - c) * offset,
     from: { first: index - 1, last: index + 1 },
     influence: Float64Array.of((0.5 - offset) / curvature, (2 * offset) / curvature, (-0.5 - offset) / curvature),
+    by: 'three-point',
   };
 }
 
@@ -214,11 +240,16 @@ function samplesDownTo(envelope: Float64Array, index: number, level: number, ste
  *          +---|------|------|---- samples
  *             −σ/2          +σ/2
  *
+ * The vertex must lie within the samples that were fitted, the highest of all among them, and on that one's own top: no
+ * valley deeper than `unevenness` between them, and no lower than it by more. Where it does not (another echo overlaps,
+ * the crest was cut off), three points have to do.
+ *
+ * @param unevenness of the top by noise alone, in the envelope's unit
  * @returns `null` where fewer than three samples can be used, or the top is flat; the caller keeps the sample itself
  * Source: derived, and tried by simulation (three points of a flat, noisy top err by up to 1/16 of a cycle).
  */
-export function logParabola(envelope: Float64Array, index: number): Refinement | null {
-  const found = logarithmVertex(envelope, index);
+export function logParabola(envelope: Float64Array, index: number, unevenness = 0): Refinement | null {
+  const found = logarithmVertex(envelope, index, unevenness);
   if (found === null) return threePoint(envelope, index);
   const { centre, half, fit } = found;
   return {
@@ -226,18 +257,20 @@ export function logParabola(envelope: Float64Array, index: number): Refinement |
     amplitudePercent: fit.height,
     from: { first: centre - half, last: centre + half },
     influence: influenceOf(fit, envelope, centre, half),
+    by: 'log-parabola',
   };
 }
 
-function logParabolaOffset(envelope: Float64Array, index: number): number | null {
-  const found = logarithmVertex(envelope, index);
+function logParabolaOffset(envelope: Float64Array, index: number, unevenness: number): number | null {
+  const found = logarithmVertex(envelope, index, unevenness);
   return found === null ? threePointOffset(envelope, index) : found.centre - index + found.fit.vertex;
 }
 
-/** The fit whose window is centred on the vertex; `null` where three points must do. */
+/** The fit whose window is centred on the vertex and holds the highest sample; `null` where three points must do. */
 function logarithmVertex(
   envelope: Float64Array,
   index: number,
+  unevenness: number,
 ): { readonly centre: number; readonly half: number; readonly fit: LogarithmFit } | null {
   const sigma = echoSigma(envelope, index);
   if (sigma === null) return null;
@@ -247,9 +280,33 @@ function logarithmVertex(
   let fit = fitLogarithm(envelope, centre, half, whole?.curvature ?? 0);
   for (let round = 0; fit !== null && Math.abs(fit.vertex) > 0.5 && round < 8; round++) {
     const moved = centre + Math.round(Math.max(-half, Math.min(half, fit.vertex)));
-    if (Math.abs(moved - index) > 2 * half) break;
+    if (Math.abs(moved - index) > half) break;
     centre = moved;
     fit = fitLogarithm(envelope, centre, half, whole?.curvature ?? 0);
   }
-  return fit !== null && Math.abs(fit.vertex) <= half ? { centre, half, fit } : null;
+  if (fit === null || Math.abs(fit.vertex) > half || fit.height < envelope[index] - unevenness) return null;
+  return isOnTop(envelope, index, centre - index + fit.vertex, unevenness) ? { centre, half, fit } : null;
+}
+
+/**
+ * Whether a vertex lies on the top of the sample that it was found from: above σ's level all the way, and before the
+ * lowest point of the first valley that is deeper than the unevenness.
+ */
+function isOnTop(envelope: Float64Array, index: number, offset: number, unevenness: number): boolean {
+  const distance = Math.abs(offset);
+  if (distance <= 1) return true;
+  const step = offset < 0 ? -1 : 1;
+  const level = oneSigmaDown * envelope[index];
+  let lowest = envelope[index];
+  let toLowest = 0;
+  for (let away = 1, i = index + step; i >= 0 && i < envelope.length; away++, i += step) {
+    const value = envelope[i];
+    if (value < level) return away >= distance;
+    if (value > lowest + unevenness) return toLowest >= distance;
+    if (value < lowest) {
+      lowest = value;
+      toLowest = away;
+    }
+  }
+  return true;
 }
