@@ -6,7 +6,7 @@ import { type Flag, flagTexts } from '../flag.ts';
 import { type FormulaKey, formulas } from '../formula.ts';
 import type { Reading } from '../gate/reading.ts';
 import { problemLine } from '../outcome.ts';
-import { type Review, reviewVersion } from '../review/review.ts';
+import type { Review } from '../review/review.ts';
 import type { Echo } from '../signal/echoes.ts';
 import type { CalibrationResult } from '../steps/calibrate.ts';
 import type { CaptureFacts, Examination } from '../steps/examine.ts';
@@ -227,7 +227,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
   };
   return {
     format: 'ascan-evaluation',
-    review_version: reviewVersion,
+    review_version: review.version,
     title: review.title,
     captures: evaluation.captures.map((capture) => ({
       file: capture.file,

@@ -26,12 +26,7 @@ export interface ConditioningRecipe {
   readonly peak: 'log-parabola' | 'three-point';
 }
 
-export const defaultRecipe: ConditioningRecipe = {
-  baseline: 'linear',
-  bandPass: null,
-  padding: 'extend',
-  peak: 'log-parabola',
-};
+export { defaultRecipe } from './default-recipe.ts';
 
 /**
  * A conditioned trace, in % of full screen height. `samples` is what a screen would draw (RF, or rectified where the record is);

@@ -7,7 +7,7 @@ import type { Examination, Plan } from './examine.ts';
 
 /** What is to be read in the captures of the part. */
 export function planForReadings(
-  review: Review,
+  review: Pick<Review, 'conditioning' | 'echoes'>,
   decision: ReadingDecision,
   calibration: DistanceCalibration | null,
 ): Plan {

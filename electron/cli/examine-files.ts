@@ -3,8 +3,7 @@ import type { Capture } from '../../core/capture/capture.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { Manifest } from '../../core/import/manifest.ts';
 import type { Problem } from '../../core/outcome.ts';
-import { type Examination, type Examined, examine, type Plan } from '../../core/steps/examine.ts';
-import { startExaminers } from './examiners.ts';
+import type { Examination, Examined, Plan } from '../../core/steps/examine.ts';
 import type { Input } from './inputs.ts';
 import { capturesOf, endProgress, showProgress } from './read-files.ts';
 
@@ -43,12 +42,14 @@ export async function examineFiles(work: Work, jobs: number | null): Promise<Exa
   const threads = jobs ?? (work.inputs.length >= filesForThreads ? availableParallelism() : 1);
   const batches: Omit<Batch, 'captures'>[] = [];
   const examined: (Examined | Promise<Examined>)[] = [];
-  const elsewhere = threads > 1 ? startExaminers(work.plan, threads - 1) : null;
+  // Only what this run needs is loaded.
+  const elsewhere = threads > 1 ? (await import('./examiners.ts')).startExaminers(work.plan, threads - 1) : null;
+  const here = elsewhere === null ? (await import('../../core/steps/examine.ts')).examine : null;
   for (let first = 0; first < work.inputs.length; first += filesInBatch) {
     const { captures, warnings, problems } = importBatch(work.inputs.slice(first, first + filesInBatch), work);
     batches.push({ warnings, problems });
-    examined.push(elsewhere === null ? examine(captures, work.plan) : elsewhere.examine(captures));
-    if (elsewhere !== null) await elsewhere.readyForMore();
+    examined.push(elsewhere?.examine(captures) ?? here!(captures, work.plan));
+    await elsewhere?.readyForMore();
     showProgress(`${Math.min(first + filesInBatch, work.inputs.length)} of ${work.inputs.length} files`);
   }
   const results = await Promise.all(examined);

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
 import type { Manifest } from '../../core/import/manifest.ts';
-import { readRecipe } from '../../core/import/recipe-file.ts';
 import { type Outcome, type Problem, problem } from '../../core/outcome.ts';
 import { findInputs, type Input } from './inputs.ts';
 import { type CommonOptions, recipeFrom } from './options.ts';
@@ -19,7 +18,7 @@ export interface Gathered {
 }
 
 /** Files, recipe and manifests of a command. Refuses when no file is left. */
-export function gather(words: readonly string[], options: CommonOptions): Gathered {
+export async function gather(words: readonly string[], options: CommonOptions): Promise<Gathered> {
   const { files, manifests: found, problems } = findInputs(words);
   const named = options.manifest === undefined ? found : [options.manifest];
   const manifests = usable(readManifests(named));
@@ -30,10 +29,7 @@ export function gather(words: readonly string[], options: CommonOptions): Gather
         : [problem('no-files', { file: words.join(' ') }, 'no waveform file is left to read; name files or folders')],
     );
   }
-  const base =
-    options.recipe === undefined
-      ? inferEverything
-      : usable(readRecipe(options.recipe, readText(options.recipe).text)).value;
+  const base = options.recipe === undefined ? inferEverything : await openedRecipe(options.recipe);
   return {
     inputs: files,
     recipe: recipeFrom(options, base),
@@ -41,6 +37,11 @@ export function gather(words: readonly string[], options: CommonOptions): Gather
     warnings: manifests.warnings,
     problems,
   };
+}
+
+async function openedRecipe(file: string): Promise<ImportRecipe> {
+  const { readRecipe } = await import('../../core/import/recipe-file.ts');
+  return usable(readRecipe(file, readText(file).text)).value;
 }
 
 /** The value of an outcome, or the end of the command. */

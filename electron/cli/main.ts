@@ -1,23 +1,18 @@
 import { Command, CommanderError } from 'commander';
-import { publishedBlocks } from '../../core/block/published-blocks.ts';
 import { problem } from '../../core/outcome.ts';
 import { type Answer, caution, give, report } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
-import { calibrate } from './commands/calibrate.ts';
-import { describe } from './commands/describe.ts';
-import { drift } from './commands/drift.ts';
-import { echoes } from './commands/echoes.ts';
-import { evaluateReview } from './commands/evaluate.ts';
-import { read } from './commands/read.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { Refusal } from './refusal.ts';
-import { left, table } from './table.ts';
 
 let status = 0;
 
-/** Runs a command and remembers its exit status. */
-function answering<A extends unknown[]>(run: (...args: A) => Answer | Promise<Answer>): (...args: A) => Promise<void> {
+/** Loads a command, runs it and remembers its exit status: of the program only what was asked for is read. */
+function answering<A extends unknown[]>(
+  load: () => Promise<(...args: A) => Answer | Promise<Answer>>,
+): (...args: A) => Promise<void> {
   return async (...args) => {
+    const run = await load();
     const options = args.find(
       (arg): arg is A[number] & { json?: boolean } => typeof arg === 'object' && !Array.isArray(arg),
     );
@@ -49,7 +44,7 @@ addImportOptions(
     .description('what was understood of each file')
     .option(...json)
     .option('--save-recipe <file>', 'save what was understood of the first file, for the next file of its shape'),
-).action(answering(describe));
+).action(answering(async () => (await import('./commands/describe.ts')).describe));
 
 addConditioningOptions(
   addImportOptions(
@@ -62,7 +57,7 @@ addConditioningOptions(
       .option('--to <time>', 'until when', quantityOption('--to', 'time'))
       .option('--above <percent>', 'least height in % of full screen height (5)', numberOption('--above', 0.001, 1000)),
   ),
-).action(answering(echoes));
+).action(answering(async () => (await import('./commands/echoes.ts')).echoes));
 
 addConditioningOptions(
   addImportOptions(
@@ -87,7 +82,7 @@ addConditioningOptions(
       .option('--material <name>', 'material for the nominal velocity, with --mode')
       .option('--mode <mode>', 'longitudinal or transverse', choiceOption('--mode', ['longitudinal', 'transverse'])),
   ),
-).action(answering(calibrate));
+).action(answering(async () => (await import('./commands/calibrate.ts')).calibrate));
 
 addConditioningOptions(
   addImportOptions(
@@ -118,7 +113,7 @@ addConditioningOptions(
         numberOption('--echoes-above', 0.001, 1000),
       ),
   ),
-).action(answering(read));
+).action(answering(async () => (await import('./commands/read.ts')).read));
 
 addConditioningOptions(
   addImportOptions(
@@ -143,28 +138,18 @@ addConditioningOptions(
       .option('--rule <name or file>', 'asme-v-t-466, iso-17640, or the path of a rule file of your own')
       .option('--simple-acceptance', 'let the value alone decide, without its uncertainty'),
   ),
-).action(answering(drift));
+).action(answering(async () => (await import('./commands/drift.ts')).drift));
 
 program
   .command('evaluate <review>')
   .description('everything that follows from a saved review')
   .option(...json)
-  .action(answering((file: string) => evaluateReview(file)));
+  .action(answering(async () => (await import('./commands/evaluate.ts')).evaluateReview));
 
 program
   .command('blocks')
   .description('the reference blocks that calibrate --block knows')
-  .action(() => {
-    const rows = publishedBlocks.map((block) => [
-      block.name,
-      block.title,
-      block.distancesMm
-        .slice(0, 5)
-        .map((d) => Math.round(d * 100) / 100)
-        .join(', '),
-    ]);
-    process.stdout.write(`${table([left('name'), left('block and direction'), left('distances mm')], rows)}\n`);
-  });
+  .action(async () => (await import('./commands/blocks.ts')).blocks());
 
 try {
   await program.parseAsync();

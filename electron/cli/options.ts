@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
 import type { Review } from '../../core/review/review.ts';
-import { emptyReview } from '../../core/review/review.ts';
+import { defaultRecipe } from '../../core/signal/default-recipe.ts';
 import { choiceOption, numberOption, quantityOption, quantityOrNumberOption, spanOption } from './arguments.ts';
 
 const encodings = ['utf-8', 'utf-16le', 'utf-16be', 'latin-1'] as const;
@@ -148,7 +148,7 @@ export function addConditioningOptions(command: Command): Command {
 }
 
 export function conditioningFrom(options: ConditioningOptions): Review['conditioning'] {
-  const standard = emptyReview.conditioning;
+  const standard = defaultRecipe;
   return {
     baseline: options.baseline ?? standard.baseline,
     bandPass:

@@ -23,7 +23,7 @@ export interface CalibrateOptions extends CommonOptions {
 
 /** Fits velocity and zero offset. Every capture must be usable: a calibration from a part of its captures would look whole. */
 export async function calibrate(words: readonly string[], options: CalibrateOptions): Promise<Answer> {
-  const gathered = gather(words, options);
+  const gathered = await gather(words, options);
   refuseUnless(gathered.problems.length === 0, gathered.problems);
   const decision = decisionFrom(options);
   const review: Review = { ...emptyReview, conditioning: conditioningFrom(options), calibration: decision };

@@ -15,8 +15,8 @@ export interface DescribeOptions extends CommonOptions {
 }
 
 /** What was understood of each file; what must still be said stands among its warnings. */
-export function describe(words: readonly string[], options: DescribeOptions): Answer {
-  const { inputs, recipe, problems: missing } = gather(words, options);
+export async function describe(words: readonly string[], options: DescribeOptions): Promise<Answer> {
+  const { inputs, recipe, problems: missing } = await gather(words, options);
   const files: ImportedFile[] = [];
   const problems: Problem[] = [...missing];
   for (const { file } of inputs) {

@@ -3,16 +3,15 @@ import { causeTexts } from '../../../core/check/drift-cause.ts';
 import { publishedRules, readRule } from '../../../core/check/rule.ts';
 import { type CaptureLookup, captureLookup, driftDocument } from '../../../core/report/document.ts';
 import { type DriftDecision, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
-import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
 import { concludeDrift, planForDrift } from '../../../core/steps/check-drift.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather, readText, usable } from '../gather.ts';
+import { openedCalibration } from '../opened-calibration.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { refuseArgument } from '../refusal.ts';
 import { left, right, table } from '../table.ts';
-import { openedCalibration } from './read.ts';
 
 export interface DriftOptions extends CommonOptions {
   calibration?: string;
@@ -31,16 +30,15 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
       '--calibration',
       'give the calibration the checks are held against, as printed by calibrate --json',
     );
-  const given = openedCalibration(options.calibration);
+  const { given, calibration } = openedCalibration(options.calibration);
   const decision = decisionFrom(options);
-  const gathered = gather(words, options);
+  const gathered = await gather(words, options);
   const review: Review = {
     ...emptyReview,
     conditioning: conditioningFrom(options),
     calibration: given,
     drift: decision,
   };
-  const calibration = calibrationAsGiven(given);
   const examined = await examineFiles(
     { ...gathered, plan: planForDrift(review, decision, calibration) },
     options.jobs ?? null,

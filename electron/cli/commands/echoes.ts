@@ -14,7 +14,7 @@ export interface EchoesOptions extends CommonOptions {
 
 /** The echoes found in each capture. They are found, not read: a doubt about one of them does not fail the command. */
 export async function echoes(words: readonly string[], options: EchoesOptions): Promise<Answer> {
-  const gathered = gather(words, options);
+  const gathered = await gather(words, options);
   const settings = { abovePercent: options.above ?? 5, fromUs: options.from ?? null, toUs: options.to ?? null };
   const plan = {
     conditioning: conditioningFrom(options),

@@ -1,17 +1,15 @@
-import { openCalibration } from '../../../core/calibration/open-calibration.ts';
 import { type Gate, gateProblems, type Timing } from '../../../core/gate/gate.ts';
 import type { Reading } from '../../../core/gate/reading.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
 import { beamProblems } from '../../../core/part/sound-path.ts';
 import { type CaptureLookup, captureLookup, echoesDocument, readingsDocument } from '../../../core/report/document.ts';
-import { emptyReview, type ReadingDecision, type Review } from '../../../core/review/review.ts';
-import { calibrationAsGiven } from '../../../core/steps/calibrate.ts';
+import type { ReadingDecision } from '../../../core/review/review.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from '../../../core/steps/read.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
-import { gather, readText, usable } from '../gather.ts';
+import { gather } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
 import { left, right, table } from '../table.ts';
@@ -30,21 +28,22 @@ export interface ReadOptions extends CommonOptions {
 
 /** Reads every gate in every capture, and holds the captures of one reflector against one another. */
 export async function read(words: readonly string[], options: ReadOptions): Promise<Answer> {
-  const given = options.calibration === undefined ? null : openedCalibration(options.calibration);
+  const opened =
+    options.calibration === undefined
+      ? null
+      : (await import('../opened-calibration.ts')).openedCalibration(options.calibration);
+  const given = opened?.given ?? null;
   const timing = options.timing ?? given?.timing ?? 'peak';
   const decision = decisionFrom(options, timing, given !== null);
-  const gathered = gather(words, options);
-  const review: Review = {
-    ...emptyReview,
+  const gathered = await gather(words, options);
+  const review = {
     conditioning: conditioningFrom(options),
     echoes:
       options.echoesAbove === undefined
         ? null
         : { captures: [], abovePercent: options.echoesAbove, fromUs: null, toUs: null },
-    calibration: given,
-    readings: decision,
   };
-  const plan = planForReadings(review, decision, given === null ? null : calibrationAsGiven(given));
+  const plan = planForReadings(review, decision, opened?.calibration ?? null);
   const examined = await examineFiles({ ...gathered, plan }, options.jobs ?? null);
   const problems = [...gathered.problems, ...examined.problems];
   refuseUnless(examined.examinations.length > 0, problems);
@@ -71,11 +70,6 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
     problems,
     warnings,
   };
-}
-
-export function openedCalibration(file: string) {
-  const { text, sha256 } = readText(file);
-  return usable(openCalibration(file, text, sha256)).value;
 }
 
 function mixedWith(given: { readonly file: string; readonly timing: Timing } | null, timing: Timing): Problem[] {
