@@ -31,6 +31,21 @@ export const settingsSchema = v.strictObject({
 export type KeptSettings = v.InferOutput<typeof settingsSchema>;
 export const initialSettings: KeptSettings = { theme: 'system', units: 'metric', decimalMark: '.' };
 
+const pixels = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
+/** How the person left the page: its columns, and the orders of its lists. */
+export const layoutSchema = v.strictObject({
+  panels: v.strictObject({
+    open: v.strictObject({ captures: v.boolean(), procedures: v.boolean() }),
+    only: v.nullable(v.picklist(['captures', 'procedures'])),
+    series: v.boolean(),
+    widths: v.strictObject({ captures: pixels, procedures: pixels }),
+    belowShare: v.pipe(v.number(), v.minValue(0), v.maxValue(1)),
+  }),
+  captureOrder: v.picklist(['name', 'time', 'position']),
+  readingOrder: v.nullable(v.strictObject({ column: v.pipe(v.string(), v.maxLength(40)), falling: v.boolean() })),
+});
+export type KeptLayout = v.InferOutput<typeof layoutSchema>;
+
 const draftSource = v.strictObject({ file: name, sha256, token });
 
 const draftToKeep = v.strictObject({
@@ -135,6 +150,9 @@ export const calls = {
 
   settings: { arguments: v.strictTuple([]), answer: settingsSchema },
   keepSettings: { arguments: v.strictTuple([settingsSchema]), answer: nothing },
+  /** `null` where none was kept: the page then is as at first. */
+  layout: { arguments: v.strictTuple([]), answer: v.nullable(layoutSchema) },
+  keepLayout: { arguments: v.strictTuple([layoutSchema]), answer: nothing },
 
   /** The list of commands, for the window's menu. */
   showMenu: { arguments: v.strictTuple([menuSchema]), answer: nothing },

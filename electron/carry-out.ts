@@ -1,7 +1,16 @@
 import { extname } from 'node:path';
 import { app, type BrowserWindow, dialog, Menu, type OpenDialogOptions } from 'electron';
+import * as v from 'valibot';
 import { tell } from './answer-calls.ts';
-import { type Carried, type DraftTold, initialSettings, type KeptSettings, settingsSchema } from './bridge.ts';
+import {
+  type Carried,
+  type DraftTold,
+  initialSettings,
+  type KeptLayout,
+  type KeptSettings,
+  layoutSchema,
+  settingsSchema,
+} from './bridge.ts';
 import type { Drafts } from './drafts.ts';
 import { captureEndings, type Files } from './files.ts';
 import { kept } from './kept.ts';
@@ -44,6 +53,7 @@ export function carryOut({
 }): Carried<WorkbenchWindow> {
   const recent = kept(profile('recent.json'), recentSchema, []);
   const settings = kept<KeptSettings>(profile('settings.json'), settingsSchema, initialSettings);
+  const layout = kept<KeptLayout | null>(profile('layout.json'), v.nullable(layoutSchema), null);
 
   async function pick(caller: WorkbenchWindow, options: OpenDialogOptions): Promise<readonly string[]> {
     const { canceled, filePaths } = await dialog.showOpenDialog(caller.window, options);
@@ -169,6 +179,8 @@ export function carryOut({
 
     settings: () => settings.read(),
     keepSettings: (_caller, chosen) => settings.write(chosen),
+    layout: () => layout.read(),
+    keepLayout: (_caller, left) => layout.write(left),
 
     async showMenu(caller, menus) {
       const menu = Menu.buildFromTemplate(

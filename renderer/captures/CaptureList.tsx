@@ -37,7 +37,8 @@ export interface CaptureListProps {
   /** Files are being read; their captures come as they are ready. */
   readonly reading: { readonly done: number; readonly total: number } | null;
   readonly filter?: string;
-  readonly sort?: SortBy;
+  readonly sort: SortBy;
+  onSort(sort: SortBy): void;
 }
 
 const sorts = [
@@ -48,9 +49,8 @@ const sorts = [
 
 /** All captures, however many: filtered by words, sorted, one chosen, several laid over the trace. */
 export function CaptureList(props: CaptureListProps) {
-  const { rows, overlaid, onOverlay, reading, actions } = props;
+  const { rows, overlaid, onOverlay, reading, actions, sort, onSort } = props;
   const [filter, setFilter] = useState(props.filter ?? '');
-  const [sort, setSort] = useState<SortBy>(props.sort ?? 'name');
   const words = useDeferredValue(filter);
   const sorted = useMemo(() => sortedRows(rows, sort), [rows, sort]);
   const shown = useMemo(() => filteredRows(sorted, words), [sorted, words]);
@@ -88,7 +88,7 @@ export function CaptureList(props: CaptureListProps) {
             }}
           />
         </label>
-        <Toggle label="Sort by" hideLabel options={sorts} chosen={sort} onChoose={setSort} />
+        <Toggle label="Sort by" hideLabel options={sorts} chosen={sort} onChoose={onSort} />
       </div>
       <p className={styles.count} role="status">
         {countWords(shown, rows)}

@@ -1,10 +1,12 @@
-import { initialSettings, settingsFrom } from '../settings/settings.ts';
+import { layoutFrom } from '../settings/layout.ts';
+import { fromJson, settingsFrom } from '../settings/settings.ts';
 import { BrowserDrafts } from './browser-drafts.ts';
 import { download, droppedFiles, hostFileOf, pickFiles, pickFolder } from './browser-files.ts';
 import { browserReviews } from './browser-reviews.ts';
 import type { Host } from './host.ts';
 
 const settingsKey = 'settings';
+const layoutKey = 'layout';
 
 let ownDrafts: BrowserDrafts | null = null;
 
@@ -48,16 +50,13 @@ export const browserHost: Host = {
     return { version: import.meta.env.VITE_VERSION };
   },
 
-  async settings() {
-    try {
-      return settingsFrom(localStorage.getItem(settingsKey));
-    } catch {
-      // A browser may refuse to keep anything.
-      return initialSettings;
-    }
-  },
+  settings: async () => settingsFrom(keptText(settingsKey)),
   async keepSettings(settings) {
     localStorage.setItem(settingsKey, JSON.stringify(settings));
+  },
+  layout: async () => layoutFrom(fromJson(keptText(layoutKey))),
+  async keepLayout(layout) {
+    localStorage.setItem(layoutKey, JSON.stringify(layout));
   },
   sayUnsaved(unsaved) {
     unsavedNow = unsaved;
@@ -68,3 +67,12 @@ export const browserHost: Host = {
     });
   },
 };
+
+function keptText(key: string): string | null {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    // A browser may refuse to keep anything.
+    return null;
+  }
+}

@@ -1,4 +1,5 @@
 import type { Bridge, DraftTold, FoundReviewTold, Offered } from '../../electron/bridge.ts';
+import { layoutFrom } from '../settings/layout.ts';
 import { browserHost } from './browser-host.ts';
 import type { Draft, FoundReview, Host, HostFile, OwnWindow } from './host.ts';
 
@@ -94,6 +95,8 @@ export function desktopHost(given: Bridge): Host {
     about: () => bridge.about(),
     settings: () => bridge.settings(),
     keepSettings: (settings) => bridge.keepSettings(settings),
+    layout: async () => layoutFrom(await bridge.layout()),
+    keepLayout: (layout) => bridge.keepLayout(layout),
     sayUnsaved: (unsaved) => void bridge.sayUnsaved(unsaved),
     ownWindow: ownWindow(bridge, reviewOf),
   };

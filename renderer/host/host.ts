@@ -1,3 +1,4 @@
+import type { Layout } from '../settings/layout.ts';
 import type { Settings } from '../settings/settings.ts';
 
 /** A file that a person gave: its name as the review would know it, and its bytes when they are asked for. Never a path. */
@@ -123,6 +124,9 @@ export interface Host {
 
   settings(): Promise<Settings>;
   keepSettings(settings: Settings): Promise<void>;
+  /** How the person left the page. */
+  layout(): Promise<Layout>;
+  keepLayout(layout: Layout): Promise<void>;
   /** Whether closing the window now would leave work unsaved: the host then asks before it closes. */
   sayUnsaved(unsaved: boolean): void;
   /** What only a window of its own has; `undefined` in a browser's tab. */

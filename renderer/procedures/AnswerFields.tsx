@@ -102,7 +102,7 @@ export function AnswerInput({ field, recipe, onRecipe, style }: AnswerProps & { 
     case 'axisVelocityMPerS':
       return (
         <OptionalQuantityInput
-          label="Velocity of the axis"
+          label="Velocity it was drawn with"
           measure="velocity"
           bound={positive}
           style={style}

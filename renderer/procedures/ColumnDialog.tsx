@@ -5,10 +5,10 @@ import type { FigureStyle } from '../../core/units/figure-style.ts';
 import type { Preview } from '../engine/messages.ts';
 import { Button } from '../parts/Button.tsx';
 import { Modal } from '../parts/Modal.tsx';
+import { onScreen } from '../parts/on-screen.ts';
 import own from './ColumnDialog.module.css';
 import { AmplitudeFields, AxisFields, WrittenFields } from './ColumnFields.tsx';
 import { outlinePath } from './envelope-path.ts';
-import { onScreen } from './import-answers.ts';
 import { understoodWords } from './understood-words.ts';
 
 export interface ColumnDialogProps {

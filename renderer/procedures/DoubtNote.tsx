@@ -1,4 +1,5 @@
 import { Icon } from '../parts/Icon.tsx';
+import { onScreen } from '../parts/on-screen.ts';
 import styles from './DoubtNote.module.css';
 
 /** A doubt: what is odd, and what to do about it. */
@@ -15,7 +16,7 @@ export function DoubtNotes({ label, doubts }: { readonly label: string; readonly
       {doubts.map(({ sentence, advice }) => (
         <li key={sentence} className={styles.doubt}>
           <Icon name="doubt" />
-          <span>{asSentence(sentence)}</span>
+          <span>{asSentence(onScreen(sentence))}</span>
           {advice !== null && <span className={styles.advice}>{advice}</span>}
         </li>
       ))}

@@ -9,6 +9,7 @@ import type { DriftDecision } from '../../core/review/review.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice, Toggle } from '../parts/Choice.tsx';
+import { toldOnce } from '../parts/told-once.ts';
 import { CapturePicker } from './CapturePicker.tsx';
 import { ChecksStep } from './ChecksStep.tsx';
 import { type CaptureChoice, chosenInWords } from './capture-choices.ts';
@@ -222,7 +223,7 @@ function ChartsStep({ result, problems, isEvaluating, onAsk, style }: DriftSteps
     >
       <DoubtNotes
         label="What keeps the checks from being judged"
-        doubts={problems.map(({ sentence }) => ({ sentence, advice: null }))}
+        doubts={toldOnce(problems).map((sentence) => ({ sentence, advice: null }))}
       />
       {result !== null && (
         <>

@@ -6,6 +6,7 @@ import { unitSign } from '../../core/units/figure-style.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { Figure } from '../parts/Figure.tsx';
 import { Icon } from '../parts/Icon.tsx';
+import { toldOnce } from '../parts/told-once.ts';
 import own from './CalibrationSteps.module.css';
 import type { CalibrationStepsProps } from './CalibrationSteps.tsx';
 import { type EchoRow, echoRows, knownDistances, retaken } from './calibration-decision.ts';
@@ -33,7 +34,7 @@ export function EchoesStep(props: CalibrationStepsProps) {
       {result !== null && (
         <DoubtNotes
           label="What keeps the reflectors from being found"
-          doubts={result.problems.map(({ sentence }) => ({ sentence, advice: null }))}
+          doubts={toldOnce(result.problems).map((sentence) => ({ sentence, advice: null }))}
         />
       )}
       {rows.length > 0 && <EchoTable {...props} rows={rows} known={knownDistances(decision)} />}

@@ -1,14 +1,15 @@
 import { type ReactNode, useState } from 'react';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
-import type { Problem } from '../../core/outcome.ts';
+import { type Problem, problemLine } from '../../core/outcome.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Icon } from '../parts/Icon.tsx';
+import { onScreen } from '../parts/on-screen.ts';
 import { Progress } from '../parts/Progress.tsx';
 import type { Importing, OpenedSource } from '../state/workbench-state.ts';
 import { AnswerInput } from './AnswerFields.tsx';
 import own from './ImportSteps.module.css';
-import { answerFields, type FileGroup, groupedByShape, onScreen } from './import-answers.ts';
+import { answerFields, type FileGroup, groupedByShape } from './import-answers.ts';
 import styles from './Step.module.css';
 import { Step, Steps } from './Step.tsx';
 import { understoodWords } from './understood-words.ts';
@@ -250,7 +251,7 @@ function Problems({
   return (
     <ul className={[own.problems, own[kind]].join(' ')} aria-label={labels[kind]}>
       {all.slice(0, mostProblems).map((problem) => (
-        <li key={`${problem.place.file} ${problem.place.line} ${problem.sentence}`}>
+        <li key={problemLine(problem)}>
           <Place problem={problem} />
           {onScreen(problem.sentence)}
         </li>

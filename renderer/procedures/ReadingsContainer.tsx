@@ -7,7 +7,7 @@ import { useWorkbench } from '../state/workbench.ts';
 import { captureChoices } from './capture-choices.ts';
 import { ReadingsSteps } from './ReadingsSteps.tsx';
 import { nothingToRead } from './reading-decision.ts';
-import { allRows, type RowFilter, type RowOrder } from './reading-rows.ts';
+import { allRows, type RowFilter } from './reading-rows.ts';
 
 const noReadings: readonly Reading[] = [];
 
@@ -23,7 +23,7 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);
-  const [order, setOrder] = useState<RowOrder | null>(null);
+  const order = useWorkbench(({ layout }) => layout.readingOrder);
   const [filter, setFilter] = useState<RowFilter>(allRows);
   const choices = useMemo(() => captureChoices(captures.values()), [captures]);
   const lookup = useMemo(() => captureLookup(evaluation?.captures ?? []), [evaluation]);
@@ -39,7 +39,7 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
       captures={lookup}
       style={style}
       order={order}
-      onOrder={setOrder}
+      onOrder={(readingOrder) => actions.setLayout((layout) => ({ ...layout, readingOrder }))}
       filter={filter}
       onFilter={setFilter}
       selected={selected}

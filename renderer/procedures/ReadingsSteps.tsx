@@ -11,6 +11,7 @@ import { Button, IconButton } from '../parts/Button.tsx';
 import { Toggle } from '../parts/Choice.tsx';
 import { Figure } from '../parts/Figure.tsx';
 import { Modal } from '../parts/Modal.tsx';
+import { toldOnce } from '../parts/told-once.ts';
 import { CapturePicker } from './CapturePicker.tsx';
 import { type CaptureChoice, chosenInWords } from './capture-choices.ts';
 import { DoubtNotes } from './DoubtNote.tsx';
@@ -287,10 +288,7 @@ function TableStep(props: ReadingsStepsProps) {
   const { readings, isEvaluating, evaluation, calibrationTiming, decision } = props;
   const [isWide, setWide] = useState(false);
   const doubtful = readings.filter((reading) => reading.flags.length > 0).length;
-  const problems = (evaluation?.problems ?? []).map(({ place, sentence }) => ({
-    sentence: `${place.file}: ${sentence}`,
-    advice: null,
-  }));
+  const problems = toldOnce(evaluation?.problems ?? []).map((sentence) => ({ sentence, advice: null }));
   const mixed = mixedTiming(calibrationTiming, decision.timing);
   const isDoubtful = doubtful > 0 || mixed !== null;
   return (

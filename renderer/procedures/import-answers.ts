@@ -88,8 +88,3 @@ export function groupedByShape(files: readonly OpenedSource[]): readonly FileGro
   }
   return [...groups.values()].flatMap((group) => (group[0] === undefined ? [] : [{ first: group[0], files: group }]));
 }
-
-/** The core's sentences name the command line's options in brackets; on screen a field stands in their place. */
-export function onScreen(sentence: string): string {
-  return sentence.replace(/ ?\((?:--|give it with --)[^)]*\)/g, '').replace(/ with --[a-z-]+(?: and --[a-z-]+)*/g, '');
-}

@@ -3,8 +3,9 @@ import type { Review } from '../../core/review/review.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { TraceFacts } from '../engine/messages.ts';
 import { newestWins } from '../engine/newest-wins.ts';
+import { toldOnce } from '../parts/told-once.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { limitsOfAll, wholeOf } from '../trace/viewport.ts';
+import { limitsOfAll, type Viewport, wholeOf } from '../trace/viewport.ts';
 import { PeakCurve } from './PeakCurve.tsx';
 import styles from './SeriesContainer.module.css';
 import { SeriesPicture } from './SeriesPicture.tsx';
@@ -16,16 +17,21 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
   const actions = useWorkbench((workbench) => workbench.actions);
   const review = useWorkbench((workbench) => workbench.review);
   const evaluation = useWorkbench((workbench) => workbench.evaluation);
-  const storedView = useWorkbench((workbench) => workbench.view);
+  const traceView = useWorkbench((workbench) => workbench.view);
   const selected = useWorkbench((workbench) => workbench.selected);
-  const selectedFacts = useWorkbench(({ captures }) => (selected === null ? undefined : captures.get(selected)));
   const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
   const style = useWorkbench((workbench) => workbench.style);
 
   const captures = useMemo(() => seriesOf(of), [of]);
   const names = useMemo(() => new Map(captures.map(({ captureId, name }) => [captureId, name])), [captures]);
-  const limits = useMemo(() => limitsOfAll(selectedFacts === undefined ? of : [selectedFacts]), [of, selectedFacts]);
-  const view = useMemo(() => storedView ?? wholeOf(limits), [storedView, limits]);
+  // With one of its captures on the trace, both show the same window; with another one, the series has a window of its own.
+  const own = useMemo(() => of.find(({ id }) => id === selected), [of, selected]);
+  const [ownView, setOwnView] = useState<Viewport | null>(null);
+  const limits = useMemo(() => limitsOfAll(own === undefined ? of : [own]), [of, own]);
+  const view = useMemo(
+    () => (own === undefined ? ownView : traceView) ?? wholeOf(limits),
+    [own, ownView, traceView, limits],
+  );
   const [image, problems, onImage] = useImage(engine, review.conditioning, view);
 
   const gates = review.readings?.gates ?? noGates;
@@ -50,7 +56,7 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
         calibration={evaluation?.calibration?.calibration ?? null}
         view={view}
         limits={limits}
-        onView={actions.show}
+        onView={own === undefined ? setOwnView : actions.show}
         selected={selected}
         onSelect={actions.select}
         style={style}
@@ -108,7 +114,7 @@ function useImage(
         rows: asked.rows,
       });
       setImage({ asked, fromUs, toUs, cells: { columns, rows, percent } });
-      setProblems(found.map(({ sentence }) => sentence));
+      setProblems(toldOnce(found));
     });
   }, [engine, asked, conditioning, fromUs, toUs, submit]);
   return [image, problems, setAsked];

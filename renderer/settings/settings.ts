@@ -20,11 +20,11 @@ export function settingsFrom(text: string | null): Settings {
   };
 }
 
-function oneOf<T extends string>(value: unknown, choices: readonly T[], otherwise: T): T {
+export function oneOf<const T extends string | null>(value: unknown, choices: readonly T[], otherwise: T): T {
   return choices.find((choice) => choice === value) ?? otherwise;
 }
 
-function fromJson(text: string | null): Readonly<Record<string, unknown>> {
+export function fromJson(text: string | null): Readonly<Record<string, unknown>> {
   try {
     const value: unknown = JSON.parse(text ?? '{}');
     return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};

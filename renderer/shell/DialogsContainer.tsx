@@ -23,6 +23,7 @@ export function DialogsContainer({
   const { dialog, closeDialog, leaving, answerLeaving, run } = shell;
   const style = useWorkbench((workbench) => workbench.style);
   const theme = useWorkbench((workbench) => workbench.theme);
+  const given = useWorkbench((workbench) => workbench.given);
   const conflict = useWorkbench((workbench) => workbench.conflict);
   const actions = useWorkbench((workbench) => workbench.actions);
   return (
@@ -56,6 +57,14 @@ export function DialogsContainer({
         onSave={() => answerLeaving('save')}
         onDiscard={() => answerLeaving('discard')}
         onStay={() => answerLeaving('stay')}
+      />
+      <LeaveQuestion
+        name={state.review.title || state.name || 'this review'}
+        before={given === null ? null : given.name}
+        isOpen={given !== null}
+        onSave={() => void actions.save().then((wasSaved) => actions.answerGiven(wasSaved ? 'open' : 'leave'))}
+        onDiscard={() => void actions.answerGiven('open')}
+        onStay={() => void actions.answerGiven('leave')}
       />
       <ConflictQuestion conflict={conflict} onChoose={(choice) => void actions.resolveConflict(choice)} />
     </>

@@ -10,6 +10,9 @@ const names: Readonly<Record<Procedure, string>> = {
   drift: 'Drift',
 };
 
+/** More is said as this many and more, so that the tabs keep to one line. */
+const mostCounted = 999;
+
 /** The procedures, one in sight; none has to be done before another. A tab may bear a word on what waits there. */
 export function ProcedureTabs({
   chosen,
@@ -37,7 +40,7 @@ export function ProcedureTabs({
             {names[id]}
             {notes[id] > 0 && (
               <span className={styles.note}>
-                {notes[id]}
+                {notes[id] > mostCounted ? `${mostCounted}+` : notes[id]}
                 <span className={styles.spoken}>{notes[id] === 1 ? ' doubt' : ' doubts'}</span>
               </span>
             )}

@@ -5,12 +5,15 @@ import { instantWords } from './instant-words.ts';
 /** Asked where going on would leave unsaved work behind. */
 export function LeaveQuestion({
   name,
+  before = null,
   isOpen,
   onSave,
   onDiscard,
   onStay,
 }: {
   readonly name: string;
+  /** What is to be opened in its place, where that has a name. */
+  readonly before?: string | null;
   readonly isOpen: boolean;
   readonly onSave: () => void;
   readonly onDiscard: () => void;
@@ -33,6 +36,7 @@ export function LeaveQuestion({
         </>
       }
     >
+      {before !== null && <p>{before} is a saved review. It is opened in place of this one, not added to it.</p>}
       <p>What was decided since the last save is not in the file yet.</p>
     </Modal>
   );

@@ -1,4 +1,4 @@
-import { type Dispatch, type SetStateAction, useCallback, useMemo, useRef, useState } from 'react';
+import { useCallback, useMemo, useRef, useState } from 'react';
 import type { HostFile } from '../host/host.ts';
 import { type Command, carryOut, type Doing, type Shell } from '../state/commands.ts';
 import { problemOf } from '../state/notices.ts';
@@ -25,7 +25,7 @@ export interface PageShell extends Shell {
 export function useShell(
   workbench: WorkbenchStore,
   room: Room,
-  setPanels: Dispatch<SetStateAction<Panels>>,
+  setPanels: (change: (panels: Panels) => Panels) => void,
 ): PageShell {
   const [dialog, setDialog] = useState<ShellDialog | null>(null);
   const [leaving, setLeaving] = useState<{ readonly goOn: () => void } | null>(null);

@@ -8,7 +8,7 @@ import type { TraceFacts } from '../engine/messages.ts';
 import type { Host, HostFile } from '../host/host.ts';
 import { type Document, isUnsaved, redoName, undoName } from './document.ts';
 import type { EvaluationKeeper } from './evaluating.ts';
-import type { DraftKeeper } from './keeping-drafts.ts';
+import type { Keeper } from './keeper.ts';
 import { problemOf } from './notices.ts';
 import { type FilesKnown, listCaptures, listFiles } from './source-list.ts';
 import type { Workbench } from './workbench-state.ts';
@@ -19,12 +19,13 @@ export interface Desk {
   readonly engine: Engine;
   readonly store: StoreApi<Workbench>;
   readonly evaluations: EvaluationKeeper;
-  readonly drafts: DraftKeeper;
+  readonly drafts: Keeper;
+  readonly layouts: Keeper;
   document: Document;
   filesKnown: FilesKnown;
   /** Of each file that was read, by its hash: the worker holds its bytes, and a host can find it again. */
   readonly held: Map<string, HostFile>;
-  /** The capture that was selected for want of a choice; the person has chosen another where it is not the selected one. */
+  /** The capture that is selected for want of a choice, until the highest reading is known; `null` once a person has chosen or changed anything. */
   fallback: CaptureId | null;
   /** Counts reviews: what began in an earlier one must not end in this. */
   generation: number;
@@ -66,8 +67,9 @@ export function showFiles(desk: Desk): void {
   const files = listFiles(desk.document.review, desk.filesKnown);
   const captures = listCaptures(files);
   const isThere = selected !== null && captures.has(selected);
-  const kept = isThere ? selected : firstToShow(desk.document.review, captures);
-  if (!isThere) desk.fallback = kept;
+  const first = isThere ? null : firstToShow(desk.document.review, captures);
+  const kept = first === null ? selected : first.id;
+  if (first !== null) desk.fallback = first.isFallback ? first.id : null;
   const stillThere = overlaid.filter((id) => captures.has(id) && id !== kept);
   desk.store.setState({
     files,
@@ -77,14 +79,23 @@ export function showFiles(desk: Desk): void {
   });
 }
 
-/** The part that is examined comes first to the eye, where there is one. */
-function firstToShow(review: Review, captures: ReadonlyMap<CaptureId, TraceFacts>): CaptureId | null {
-  const read = new Set(review.readings?.captures ?? []);
-  for (const { id, file } of captures.values()) if (read.has(id) || read.has(file)) return id;
-  return captures.keys().next().value ?? null;
+/** A review is told from its beginning: the capture that it is calibrated with, then the part that is examined. */
+function firstToShow(
+  { calibration, readings }: Review,
+  captures: ReadonlyMap<CaptureId, TraceFacts>,
+): { readonly id: CaptureId | null; readonly isFallback: boolean } {
+  const among = (references: readonly string[]): CaptureId | null => {
+    const named = new Set(references);
+    for (const { id, file } of captures.values()) if (named.has(id) || named.has(file)) return id;
+    return null;
+  };
+  const ofBlock = calibration?.kind === 'fit' ? among(calibration.captures) : null;
+  if (ofBlock !== null) return { id: ofBlock, isFallback: false };
+  const id = among(readings?.captures ?? []) ?? captures.keys().next().value ?? null;
+  return { id, isFallback: true };
 }
 
-/** Where nobody has chosen a capture yet, the highest reading is the one to see first. */
+/** In a review that was opened and in which nothing has been chosen yet, the highest reading is the one to see first. */
 export function showHighest(desk: Desk, evaluation: Evaluation): void {
   const { selected, captures } = desk.store.getState();
   if (selected !== desk.fallback || desk.fallback === null) return;

@@ -18,6 +18,7 @@ export function editActions(desk: Desk): EditActions {
     if (!outcome.ok) return outcome.problems;
     const before = desk.document;
     if (outcome.value === before) return [];
+    desk.fallback = null;
     if (outcome.value.review === before.review) setDocument(desk, outcome.value, 'not');
     else setDocument(desk, outcome.value, manner === 'now' ? 'now' : 'later');
     if (manner === 'merged') readSelected();
@@ -54,6 +55,7 @@ export function editActions(desk: Desk): EditActions {
   function go(to: (document: Document) => Document): void {
     const next = to(desk.document);
     if (next === desk.document) return;
+    desk.fallback = null;
     setDocument(desk, next);
     desk.store.setState({ live: null });
     dropLostGate();

@@ -135,14 +135,14 @@ export function fileActions(
     if (files.length === 0) return;
     await tried(desk, undefined, async () => {
       const review = await reviewAmong(files);
-      if (review !== null && desk.document.review.sources.length === 0 && !desk.store.getState().unsaved) {
+      if (review !== null) {
         await openGiven(
           review,
           files.filter((file) => file !== review),
         );
         return;
       }
-      const wanted = withDistinctNames(files.filter((file) => file !== review)).map((from) => ({
+      const wanted = withDistinctNames(files).map((from) => ({
         file: from.name,
         from,
         recipe: recipeKnown(desk.document.review, from.name),
@@ -150,10 +150,6 @@ export function fileActions(
       const read = await readFiles(desk, 'Reading files', wanted);
       if (read === null) return;
       place(desk, read, wanted);
-      if (review !== null) {
-        const sentence = 'a saved review cannot be added to another; open it by itself, after this one is saved';
-        notify(desk, [...desk.store.getState().notices, note('review-among-files', review.name, sentence)]);
-      }
     });
   }
 

@@ -1,4 +1,3 @@
-import { reviewText } from '../../core/review/open-review.ts';
 import type { Review } from '../../core/review/review.ts';
 import type { FoundReview, HostFile, ReviewPlace } from '../host/host.ts';
 import { type Desk, notify, setDocument, showFiles, tried } from './desk.ts';
@@ -14,6 +13,7 @@ type ReviewActions = Pick<
   Actions,
   | 'newReview'
   | 'openReview'
+  | 'answerGiven'
   | 'openRecent'
   | 'openSample'
   | 'save'
@@ -28,10 +28,16 @@ const textWithinMs = 300;
 
 /** The review's bytes as they are saved: from the worker where it is up with the review and free, so that thousands of files do not hold up the window. */
 export async function textOf(desk: Desk, review: Review): Promise<string> {
-  if (!desk.evaluations.isTold(review)) return reviewText(review);
+  if (!desk.evaluations.isTold(review)) return textHere(review);
   const late = new Promise<null>((resolve) => setTimeout(() => resolve(null), textWithinMs));
   const text = await Promise.race([desk.engine.ask('reviewText', { decisions: decisionsOf(review) }), late]);
-  return text ?? reviewText(review);
+  return text ?? textHere(review);
+}
+
+/** What checks a review is large, and as a rule only the worker needs it. */
+async function textHere(review: Review): Promise<string> {
+  const { reviewText } = await import('../../core/review/open-review.ts');
+  return reviewText(review);
 }
 
 /** Keeps this window's draft, or drops it where everything is saved. */
@@ -54,8 +60,12 @@ function sourcesOf(desk: Desk, review: Review): ReadonlyMap<string, HostFile> {
   return sources;
 }
 
-export function reviewActions(desk: Desk): ReviewActions {
+export function reviewActions(desk: Desk): ReviewActions & {
+  /** A saved review that was given with other files: opened, or kept until the person has said what becomes of unsaved work. */
+  takeGiven(review: HostFile, others: readonly HostFile[]): Promise<void>;
+} {
   const { host, store } = desk;
+  let given: FoundReview | null = null;
 
   /** Nothing of the review before is left. */
   async function clear(): Promise<void> {
@@ -73,6 +83,7 @@ export function reviewActions(desk: Desk): ReviewActions {
       evaluation: null,
       evaluationOf: null,
       live: null,
+      given: null,
       conflict: null,
       notices: [],
     });
@@ -167,9 +178,22 @@ export function reviewActions(desk: Desk): ReviewActions {
     });
   }
 
+  async function answerGiven(answer: 'open' | 'leave'): Promise<void> {
+    const found = given;
+    given = null;
+    store.setState({ given: null });
+    if (answer === 'open' && found !== null) await openGivenBy(async () => found);
+  }
+
   return {
     newReview: () => tried(desk, undefined, clear),
     openReview: (found) => openGivenBy(async () => found ?? host.openReview()),
+    async takeGiven(file, others) {
+      given = foundAmong(file, others, await (await file.read()).text());
+      if (isUnsaved(desk.document)) store.setState({ given: { name: given.name } });
+      else await answerGiven('open');
+    },
+    answerGiven,
     openRecent: (id) => openGivenBy(() => host.openRecent(id)),
     openSample: () =>
       openGivenBy(async () => {
@@ -212,11 +236,25 @@ export function reviewActions(desk: Desk): ReviewActions {
   }
 }
 
+/** A folder that was given with a review in it: the rest are the review's files, by their names below its own folder. */
+function foundAmong(file: HostFile, others: readonly HostFile[], text: string): FoundReview {
+  const folder = file.name.slice(0, file.name.lastIndexOf('/') + 1);
+  const byName = new Map(others.map((other) => [other.name, other]));
+  return {
+    place: null,
+    name: file.name.slice(folder.length),
+    text,
+    version: null,
+    fileBeside: async (name) => byName.get(folder + name) ?? null,
+  };
+}
+
 const sampleReview = 'review.json';
 
-function procedureOf(review: Review): Workbench['procedure'] {
-  if (review.readings !== null) return 'readings';
-  return review.calibration === null ? 'import' : 'calibration';
+/** The procedure that fits what is seen first. */
+function procedureOf({ calibration, readings }: Review): Workbench['procedure'] {
+  if (calibration?.kind === 'fit' && calibration.captures.length > 0) return 'calibration';
+  return readings === null ? 'import' : 'readings';
 }
 
 /** The saved name, or one from the title that every file system takes. */

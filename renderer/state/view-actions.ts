@@ -1,11 +1,12 @@
 import type { CaptureId } from '../../core/capture/capture.ts';
 import { noCursors } from '../trace/cursors.ts';
+import { keptFor, limitsOf, limitsOfAll, nullIfWhole, type Viewport } from '../trace/viewport.ts';
 import type { Desk } from './desk.ts';
 import { tried } from './desk.ts';
-import type { Actions, ViewState } from './workbench-state.ts';
+import type { Actions, State, ViewState } from './workbench-state.ts';
 
-/** How a review is first seen. Style and theme follow the person, not the review. */
-export const freshView: Omit<ViewState, 'style' | 'theme'> = {
+/** How a review is first seen. Style, theme and layout follow the person, not the review. */
+export const freshView: Omit<ViewState, 'style' | 'theme' | 'layout'> = {
   selected: null,
   overlaid: [],
   view: null,
@@ -34,6 +35,7 @@ type ViewActions = Pick<
   | 'setProcedure'
   | 'setStyle'
   | 'setTheme'
+  | 'setLayout'
   | 'dismissNotices'
 >;
 
@@ -47,10 +49,12 @@ export function viewActions(desk: Desk): ViewActions {
   };
   function select(captureId: CaptureId | null): void {
     desk.fallback = null;
-    const { selected, overlaid, highlight, captures } = store.getState();
-    if (captureId === selected || (captureId !== null && !captures.has(captureId))) return;
+    const { selected, overlaid, highlight, captures, view } = store.getState();
+    const facts = captureId === null ? null : captures.get(captureId);
+    if (captureId === selected || facts === undefined) return;
     set({
       selected: captureId,
+      view: facts === null ? view : keptFor(view, limitsOf(facts)),
       overlaid: overlaid.filter((id) => id !== captureId),
       highlight: highlight?.captureId === captureId ? highlight : null,
       live: null,
@@ -61,7 +65,7 @@ export function viewActions(desk: Desk): ViewActions {
     select,
     overlay: (captureIds) =>
       set(({ selected, captures }) => ({ overlaid: captureIds.filter((id) => id !== selected && captures.has(id)) })),
-    show: (view) => set({ view }),
+    show: (view) => set((state) => ({ view: view === null ? null : keptView(view, state) })),
     selectGate: (selectedGate) => set({ selectedGate }),
     setDrawingGate: (drawingGate) => set({ drawingGate }),
     setCursors: (cursors) => set({ cursors }),
@@ -81,6 +85,15 @@ export function viewActions(desk: Desk): ViewActions {
       set({ theme });
       keepSettings();
     },
+    setLayout(change) {
+      set(({ layout }) => ({ layout: change(layout) }));
+      desk.layouts.changed();
+    },
     dismissNotices: () => set({ notices: [] }),
   };
+}
+
+function keptView(view: Viewport, { selected, overlaid, captures }: State): Viewport | null {
+  const shown = [selected, ...overlaid].flatMap((id) => (id === null ? [] : (captures.get(id) ?? [])));
+  return shown.length === 0 ? view : nullIfWhole(view, limitsOfAll(shown));
 }

@@ -10,6 +10,7 @@ import type { Facts, Review } from '../../core/review/review.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import type { FileUnderstood, Progress, TraceFacts } from '../engine/messages.ts';
 import type { Draft, FoundReview, HostFile, Recent, ReviewPlace } from '../host/host.ts';
+import type { Layout } from '../settings/layout.ts';
 import type { Cursors } from '../trace/cursors.ts';
 import type { Viewport } from '../trace/viewport.ts';
 
@@ -109,6 +110,8 @@ export interface ViewState {
   readonly procedure: Procedure;
   readonly style: FigureStyle;
   readonly theme: Theme;
+  /** How the person left the page. */
+  readonly layout: Layout;
 }
 
 // ── keeping the work ────────────────────────────────────────────────────────
@@ -119,6 +122,8 @@ export interface KeepingState {
   readonly recent: readonly Recent[];
   /** What earlier windows left behind: offered on the first page. */
   readonly drafts: readonly Draft[];
+  /** A saved review was given while work is unsaved: it is opened, or left, as soon as the person has answered. */
+  readonly given: { readonly name: string } | null;
   /** Another window has saved over what this one opened: nothing was written, and the person chooses. */
   readonly conflict: { readonly place: ReviewPlace; readonly at: string | null } | null;
   /** What could not be done last, in sentences, until it is dismissed or something else succeeds. */
@@ -133,7 +138,10 @@ export interface Actions {
   redo(): void;
 
   // files
-  /** Takes files in: captures, manifests, and the review's missing files by hash, then by name. A saved review among them is opened, and the rest taken as its files. */
+  /**
+   * Takes files in: captures, manifests, and the review's missing files by hash, then by name. A saved review among them is opened, and the rest taken as
+   * its files; where work is unsaved, not before `answerGiven`.
+   */
   addFiles(files: readonly HostFile[]): Promise<void>;
   /** Stops what is being taken in; what was read until then stays, and can be undone. */
   cancelImport(): void;
@@ -152,6 +160,8 @@ export interface Actions {
   newReview(): Promise<void>;
   /** Opens what was found; without an argument the host asks. Does not ask about unsaved changes: the shell does. */
   openReview(found?: FoundReview): Promise<void>;
+  /** Opens the review that was given in place of the present one, or leaves it. What is unsaved by then is given up. */
+  answerGiven(answer: 'open' | 'leave'): Promise<void>;
   openRecent(id: string): Promise<void>;
   openSample(): Promise<void>;
   /** True where it was written. */
@@ -180,5 +190,7 @@ export interface Actions {
   setProcedure(procedure: Procedure): void;
   setStyle(style: FigureStyle): void;
   setTheme(theme: Theme): void;
+  /** Changes the page's layout, and keeps it for the next start. */
+  setLayout(change: (layout: Layout) => Layout): void;
   dismissNotices(): void;
 }

@@ -3,13 +3,14 @@ import { type StoreApi, useStore } from 'zustand';
 import { createStore } from 'zustand/vanilla';
 import { invariant } from '../../core/invariant.ts';
 import type { Engine } from '../engine/engine.ts';
-import type { Host, HostFile } from '../host/host.ts';
+import type { Host } from '../host/host.ts';
+import { initialLayout } from '../settings/layout.ts';
 import { type Desk, notify, showFiles, showHighest } from './desk.ts';
 import { emptyDocument } from './document.ts';
 import { editActions } from './edit-actions.ts';
 import { EvaluationKeeper, type Listener } from './evaluating.ts';
 import { fileActions } from './file-actions.ts';
-import { DraftKeeper } from './keeping-drafts.ts';
+import { Keeper } from './keeper.ts';
 import { problemOf } from './notices.ts';
 import { keepDraft, reviewActions } from './review-actions.ts';
 import { nothingKnown } from './source-list.ts';
@@ -45,10 +46,12 @@ const initial: State = {
   ...freshView,
   style: { units: 'metric', decimalMark: '.' },
   theme: 'system',
+  layout: initialLayout,
   place: null,
   saving: false,
   recent: [],
   drafts: [],
+  given: null,
   conflict: null,
   notices: [],
 };
@@ -56,6 +59,7 @@ const initial: State = {
 /** The workbench over a host and the core's worker. It begins empty, and asks the host for settings, recent reviews and what was left behind. */
 export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
   const store = createStore<Workbench>(() => ({ ...initial, actions: {} as Actions }));
+  const hear = (error: unknown) => notify(desk, [problemOf(error)]);
   const desk: Desk = {
     host,
     engine,
@@ -64,10 +68,8 @@ export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
       engine,
       listenerOf(() => desk),
     ),
-    drafts: new DraftKeeper(
-      () => keepDraft(desk),
-      (error) => notify(desk, [problemOf(error)]),
-    ),
+    drafts: new Keeper(() => keepDraft(desk), hear),
+    layouts: new Keeper(() => host.keepLayout(store.getState().layout), hear),
     document: emptyDocument,
     filesKnown: nothingKnown,
     held: new Map(),
@@ -76,11 +78,11 @@ export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
     version: null,
   };
   const review = reviewActions(desk);
-  const openGiven = (file: HostFile, others: readonly HostFile[]) => openFromFiles(review, file, others);
+  const { takeGiven, ...reviewDone } = review;
   const actions: Actions = {
     ...editActions(desk),
-    ...fileActions(desk, openGiven),
-    ...review,
+    ...fileActions(desk, takeGiven),
+    ...reviewDone,
     ...viewActions(desk),
   };
   store.setState({ actions });
@@ -88,7 +90,9 @@ export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
   if (typeof document !== 'undefined') {
     // The last moment at which a page that is closed or put aside can do anything.
     document.addEventListener('visibilitychange', () => {
-      if (document.visibilityState === 'hidden' && store.getState().unsaved) void desk.drafts.now();
+      if (document.visibilityState !== 'hidden') return;
+      if (store.getState().unsaved) void desk.drafts.now();
+      void desk.layouts.rest();
     });
   }
   return store;
@@ -101,6 +105,10 @@ async function begin(desk: Desk): Promise<void> {
     host
       .settings()
       .then(({ theme, units, decimalMark }) => store.setState({ theme, style: { units, decimalMark } }))
+      .catch(hear),
+    host
+      .layout()
+      .then((layout) => store.setState({ layout }))
       .catch(hear),
     host
       .recent()
@@ -128,21 +136,4 @@ function listenerOf(desk: () => Desk): Listener {
     },
     onFailure: (error) => notify(desk(), [problemOf(error)]),
   };
-}
-
-/** A folder that was given with a review in it: the rest are the review's files, by their names below its own folder. */
-async function openFromFiles(
-  { openReview }: Pick<Actions, 'openReview'>,
-  file: HostFile,
-  others: readonly HostFile[],
-): Promise<void> {
-  const folder = file.name.slice(0, file.name.lastIndexOf('/') + 1);
-  const byName = new Map(others.map((other) => [other.name, other]));
-  await openReview({
-    place: null,
-    name: file.name.slice(folder.length),
-    text: await (await file.read()).text(),
-    version: null,
-    fileBeside: async (name) => byName.get(folder + name) ?? null,
-  });
 }

@@ -5,6 +5,7 @@ import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Drawing, Layer, TraceFacts } from '../engine/messages.ts';
 import { newestWins } from '../engine/newest-wins.ts';
+import { onScreen } from '../parts/on-screen.ts';
 import type { TraceMode } from './trace-props.ts';
 import { limitsOf, limitsOfAll, type Viewport, wholeOf, withMargins } from './viewport.ts';
 
@@ -56,7 +57,7 @@ export function useDrawings(
       const next = new Map<CaptureId, Drawn>();
       const sentences = new Set<string>();
       answers.forEach((answer, i) => {
-        if (!answer.ok) for (const { sentence } of answer.problems) sentences.add(sentence);
+        if (!answer.ok) for (const { sentence } of answer.problems) sentences.add(onScreen(sentence));
         else {
           const [wave, over] = answer.value.layers;
           if (wave !== undefined) next.set(captures[i]!.id, { wave: wave.drawing, envelope: over?.drawing ?? null });

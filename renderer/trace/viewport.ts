@@ -75,6 +75,21 @@ export function pinched(
   return placed((aUs + bUs) / 2 - ((aPx + bPx) / 2 / widthPx) * lengthUs, lengthUs, limits);
 }
 
+/** A record that fills less of the window than this is as good as not in sight. */
+const leastShareFilled = 1 / 10;
+
+/** The window, kept for another record: the same where that record can be seen in it; `null`, which is the whole of it, where it cannot. */
+export function keptFor(view: Viewport | null, limits: ViewportLimits): Viewport | null {
+  if (view === null) return null;
+  const filled = Math.min(view.toUs, limits.toUs) - Math.max(view.fromUs, limits.fromUs);
+  return filled >= leastShareFilled * (view.toUs - view.fromUs) ? view : null;
+}
+
+/** The window as it is kept: `null` where it shows the whole of what can be shown, so that the whole of the next record is shown too. */
+export function nullIfWhole(view: Viewport, limits: ViewportLimits): Viewport | null {
+  return view.fromUs <= limits.fromUs && view.toUs >= limits.toUs ? null : view;
+}
+
 /** A stretch shorter than this part of the window could be overlooked in it. */
 const leastShareSeen = 1 / 40;
 /** How much of the window a stretch takes that had to be zoomed to. */

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Draft, DraftToKeep, FoundReview, Host, HostFile, Saved } from '../../renderer/host/host.ts';
+import { initialLayout } from '../../renderer/settings/layout.ts';
 
 const sampleFolder = fileURLToPath(new URL('../../sample-data/', import.meta.url));
 
@@ -74,6 +75,8 @@ export function hostInMemory(
     about: async () => ({ version: '1.2.3' }),
     settings: async () => ({ theme: 'dark', units: 'inch', decimalMark: ',' }),
     keepSettings: async () => {},
+    layout: async () => initialLayout,
+    keepLayout: async () => {},
     sayUnsaved(unsaved) {
       host.unsaved = unsaved;
     },

@@ -4,6 +4,7 @@ import vm from 'node:vm';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { answerCalls } from '../../electron/answer-calls.ts';
 import { type Carried, callNames, channelOf, partBytes } from '../../electron/bridge.ts';
+import { initialLayout } from '../../renderer/settings/layout.ts';
 import { contextBridge, exposed, handlers, invoked, ipcRenderer, tellPage, webUtils } from './electron-double.ts';
 
 const page = { url: 'workbench://app/' };
@@ -72,6 +73,8 @@ describe('answerCalls', () => {
     ['saveText', 'a name without end', ['a'.repeat(2000), '']],
     ['keepSettings', 'a theme that there is not', [{ ...settings, theme: 'sepia' }]],
     ['keepSettings', 'a setting that there is not', [{ ...settings, execute: 'yes' }]],
+    ['keepLayout', 'a width that is none', [{ ...initialLayout, panels: { ...initialLayout.panels, belowShare: -1 } }]],
+    ['keepLayout', 'a part that there is not', [{ ...initialLayout, execute: 'yes' }]],
     ['showMenu', 'a menu with a role of its own', [[{ label: 'File', items: [{ role: 'quit' }] }]]],
     ['sayUnsaved', 'a word', ['yes']],
     ['about', 'an argument', [1]],

@@ -8,6 +8,7 @@ import { files } from '../../electron/files.ts';
 import { tokens } from '../../electron/tokens.ts';
 import { desktopHost } from '../../renderer/host/desktop-host.ts';
 import type { Host, HostFile } from '../../renderer/host/host.ts';
+import { initialLayout } from '../../renderer/settings/layout.ts';
 import { type BridgeDouble, bridgeDouble } from './bridge-double.ts';
 import { answersToCome, BrowserWindow, dialogsShown } from './electron-double.ts';
 
@@ -199,6 +200,18 @@ describe('the rest of the host', () => {
     const settings = { theme: 'dark', units: 'inch', decimalMark: ',' } as const;
     await start().host.keepSettings(settings);
     expect(await start().host.settings()).toEqual(settings);
+  });
+
+  it('keeps the page’s layout from one start to the next', async () => {
+    const { layout } = start().host;
+    expect(await layout()).toEqual(initialLayout);
+    const left = {
+      ...initialLayout,
+      captureOrder: 'time',
+      readingOrder: { column: 'amplitude', falling: true },
+    } as const;
+    await start().host.keepLayout(left);
+    expect(await start().host.layout()).toEqual(left);
   });
 
   it('saves a table where the person says, and never over a capture that is open', async () => {

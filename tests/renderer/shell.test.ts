@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { initialLayout, layoutFrom } from '../../renderer/settings/layout.ts';
 import { initialSettings, settingsFrom } from '../../renderer/settings/settings.ts';
 import { filterByWords } from '../../renderer/shell/command-filter.ts';
 import { instantWords } from '../../renderer/shell/instant-words.ts';
@@ -148,6 +149,34 @@ describe('settings as they were kept', () => {
       units: 'metric',
       decimalMark: ',',
     });
+  });
+});
+
+describe('the layout as it was kept', () => {
+  it.each([
+    ['nothing', null],
+    ['a text', 'wide'],
+    ['other names', { columns: 3 }],
+    ['columns of no width', { panels: { widths: { captures: -5, procedures: 1e9 }, belowShare: Number.NaN } }],
+    ['values that there are not', { panels: { open: { captures: 'yes' }, only: 'trace' }, captureOrder: 'colour' }],
+    ['an order without a column', { readingOrder: { falling: true } }],
+  ])('%s is as at first', (_name, value) => {
+    expect(layoutFrom(value)).toEqual(initialLayout);
+  });
+
+  it('comes back as it was left', () => {
+    const left = {
+      panels: {
+        open: { captures: false, procedures: true },
+        only: 'procedures',
+        series: false,
+        widths: { captures: 300, procedures: 500 },
+        belowShare: 0.55,
+      },
+      captureOrder: 'time',
+      readingOrder: { column: 'amplitude', falling: true },
+    } as const;
+    expect(layoutFrom(JSON.parse(JSON.stringify(left)))).toEqual(left);
   });
 });
 

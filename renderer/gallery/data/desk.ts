@@ -8,6 +8,7 @@ import type { CalibrationResult } from '../../../core/steps/calibrate.ts';
 import { type Engine, startEngine } from '../../engine/engine.ts';
 import type { Preview } from '../../engine/messages.ts';
 import type { Host, HostFile } from '../../host/host.ts';
+import { initialLayout } from '../../settings/layout.ts';
 import { decisionsOf } from '../../state/evaluating.ts';
 import { createWorkbench, type WorkbenchStore } from '../../state/workbench.ts';
 import type { Actions, State, Workbench } from '../../state/workbench-state.ts';
@@ -161,6 +162,8 @@ function galleryHost(): Host {
     about: async () => ({ version: '1.2.3' }),
     settings: async () => ({ theme: 'system', units: 'metric', decimalMark: '.' }),
     keepSettings: async () => {},
+    layout: async () => initialLayout,
+    keepLayout: async () => {},
     sayUnsaved: () => {},
   };
 }

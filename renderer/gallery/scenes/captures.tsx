@@ -11,6 +11,7 @@ import { filesOfAllStates, manyFiles } from './states.ts';
 function List(props: Partial<CaptureListProps> & Pick<CaptureListProps, 'rows'>) {
   const [selected, setSelected] = useState(props.selected ?? null);
   const [overlaid, setOverlaid] = useState(props.overlaid ?? []);
+  const [sort, setSort] = useState(props.sort ?? 'name');
   return (
     <CaptureList
       onConcern={() => {}}
@@ -21,6 +22,8 @@ function List(props: Partial<CaptureListProps> & Pick<CaptureListProps, 'rows'>)
       onSelect={setSelected}
       overlaid={overlaid}
       onOverlay={setOverlaid}
+      sort={sort}
+      onSort={setSort}
     />
   );
 }

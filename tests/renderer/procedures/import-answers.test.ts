@@ -1,10 +1,8 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { importBytes } from '../../../core/import/import-file.ts';
 import { inferEverything } from '../../../core/import/import-recipe.ts';
 import { problem } from '../../../core/outcome.ts';
-import { answerFields, groupedByShape, onScreen, sameShape } from '../../../renderer/procedures/import-answers.ts';
+import { answerFields, groupedByShape, sameShape } from '../../../renderer/procedures/import-answers.ts';
 import { understoodWords } from '../../../renderer/procedures/understood-words.ts';
 import type { OpenedSource } from '../../../renderer/state/workbench-state.ts';
 
@@ -61,28 +59,6 @@ describe('what a question is answered with', () => {
   it('a question asked twice has one field', () => {
     const ask = problem('full-screen-not-stated', { file: 'a' }, '');
     expect(answerFields({ asks: [ask, ask], problems: [] })).toEqual(['fullScreen']);
-  });
-});
-
-describe('sentences on screen', () => {
-  it.each([
-    ['State it (--sample-rate 100MHz).', 'State it.'],
-    ['State it (--time-unit us, or --axis distance --axis-velocity 5920).', 'State it.'],
-    [': state it with --amplitude-unit and --full-screen.', ': state it.'],
-    ['The unit (of the axis) is not stated.', 'The unit (of the axis) is not stated.'],
-  ])('%s', (sentence, expected) => {
-    expect(onScreen(sentence)).toBe(expected);
-  });
-  it('no sentence of the import names an option of the command line once it is shown', () => {
-    const folder = fileURLToPath(new URL('../../../core/import/', import.meta.url));
-    const sentences = readdirSync(folder).flatMap((name) => {
-      const source = readFileSync(`${folder}${name}`, 'utf8').replace(/\$\{[^}]*\}/g, 'x');
-      return [...source.matchAll(/['`]([^'`\n]*--[a-z][^'`\n]*)['`]/g)];
-    });
-    expect(sentences.length).toBeGreaterThan(3);
-    expect(
-      sentences.map(([, sentence]) => onScreen(sentence!)).filter((sentence) => / --[a-z]/.test(sentence)),
-    ).toEqual([]);
   });
 });
 

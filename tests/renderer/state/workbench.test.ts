@@ -85,7 +85,7 @@ describe('the workbench at its start', () => {
 });
 
 describe('the sample scenario', () => {
-  it('opens with all its files, its highest reading selected, and the results of the core to the last digit', async () => {
+  it('opens with all its files, at its calibration, and the results of the core to the last digit', async () => {
     const { store, state, actions } = workbench();
     await actions.openSample();
     await settled(store);
@@ -95,10 +95,33 @@ describe('the sample scenario', () => {
     expect([...state().files.values()].map((file) => file.state)).toEqual(review.sources.map(() => 'ready'));
     expect(state().evaluation).toEqual(evaluation);
     expect(state().evaluation?.readings?.readings.length).toBeGreaterThan(5);
+    expect(state().selected).toBe('reference-block.csv#amplitude_pct');
+    expect(state()).toMatchObject({ unsaved: false, name: null, procedure: 'calibration' });
+  });
+
+  it('without its calibration opens at its highest reading', async () => {
+    const { store, state, actions } = workbench();
+    const { review, evaluation } = evaluatedFromFolder();
+    const gates = review.readings!.gates.map((gate) => ({
+      ...gate,
+      span: { axis: 'time' as const, fromUs: 22, toUs: 30 },
+    }));
+    const text = reviewText({ ...review, calibration: null, drift: null, readings: { ...review.readings!, gates } });
+    await actions.openReview({
+      place: null,
+      name: 'read.json',
+      text,
+      version: null,
+      fileBeside: async (name) => sampleFile(name),
+    });
+    await settled(store);
     const heights = evaluation.readings!.readings.map((reading) => reading.amplitudePercent ?? 0);
     const highest = evaluation.readings!.readings[heights.indexOf(Math.max(...heights))];
-    expect(state().selected).toBe(highest?.captureId);
-    expect(state()).toMatchObject({ unsaved: false, name: null, procedure: 'readings' });
+    expect(state()).toMatchObject({ selected: highest!.captureId, procedure: 'readings' });
+    // Whoever goes on from there is not taken elsewhere by what is read next.
+    actions.edit({ kind: 'set-title', title: 'x' });
+    await settled(store);
+    expect(state().selected).toBe(highest!.captureId);
   });
 });
 
@@ -452,10 +475,58 @@ describe('what is shown', () => {
     expect(state()).toMatchObject({ selected: 'a.csv#amplitude_pct', overlaid: [] });
   });
 
+  const silence = (fromUs: number) =>
+    `# rectification: rf\ntime_us,amplitude_pct\n${Array.from({ length: 500 }, (_, i) => `${(fromUs + i / 50).toFixed(2)},${i % 3}`).join('\n')}\n`;
+
+  it.each([
+    ['a part that both records have stays', { fromUs: 6, toUs: 9 }, { fromUs: 6, toUs: 9 }],
+    ['a part that the next record does not reach gives way to the whole', { fromUs: 0, toUs: 2 }, null],
+    ['the whole, however it came about, is the whole of the next record too', { fromUs: 0, toUs: 9.98 }, null],
+  ])('on another capture: %s', async (_name, view, expected) => {
+    const { store, state, actions } = workbench();
+    await actions.addFiles([hostFile('a.csv', silence(0)), hostFile('b.csv', silence(5))]);
+    await settled(store);
+    actions.select('a.csv#amplitude_pct');
+    actions.show(view);
+    actions.select('b.csv#amplitude_pct');
+    expect(state().view).toEqual(expected);
+  });
+
   it('tells why an edit does not fit', () => {
     const { state, actions } = workbench();
     expect(actions.edit({ kind: 'remove-gate', name: 'root' })).toMatchObject([{ code: 'no-such-gate' }]);
     expect(state().undoName).toBeNull();
+  });
+});
+
+describe('a saved review that is given to a page with a review', () => {
+  const folder = () =>
+    ['review.json', ...evaluatedFromFolder().review.sources.map(({ file }) => file), 'plate-weld/manifest.csv'].map(
+      sampleFile,
+    );
+
+  it('takes its place where nothing is unsaved', async () => {
+    const { store, state, actions } = workbench();
+    await actions.addFiles([hostFile('a.csv', trace(70))]);
+    await actions.save();
+    await actions.addFiles(folder());
+    await settled(store);
+    expect(state().review).toEqual(evaluatedFromFolder().review);
+    expect(state().given).toBeNull();
+  });
+
+  it.each(['open', 'leave'] as const)('waits for the answer where work is unsaved: %s', async (answer) => {
+    const { store, state, actions } = workbench();
+    await actions.addFiles([hostFile('a.csv', trace(70))]);
+    await settled(store);
+    const before = state().review;
+    await actions.addFiles(folder());
+    expect(state().given).toEqual({ name: 'review.json' });
+    expect(state().review).toBe(before);
+    await actions.answerGiven(answer);
+    await settled(store);
+    expect(state().given).toBeNull();
+    expect(state().review).toEqual(answer === 'open' ? evaluatedFromFolder().review : before);
   });
 });
 

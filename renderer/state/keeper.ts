@@ -1,11 +1,11 @@
-/** So soon after an edit its draft is on its way: with the writing it is kept within a second. */
-const draftAfterMs = 500;
+/** So soon after a change it is on its way: with the writing it is kept within a second. */
+const keptAfterMs = 500;
 
 /**
- * Keeps a draft a moment after the first change since the last was kept, however many follow: a crash costs no more than about a second.
- * One is written at a time; changes meanwhile are kept next.
+ * Keeps what changes (a draft, the page's layout) a moment after the first change since it was last kept, however many follow: a crash costs no more than
+ * about a second. One is written at a time; changes meanwhile are kept next.
  */
-export class DraftKeeper {
+export class Keeper {
   private readonly keep: () => Promise<void>;
   private readonly onFailure: (error: unknown) => void;
   private timer: ReturnType<typeof setTimeout> | null = null;
@@ -17,7 +17,7 @@ export class DraftKeeper {
   }
 
   changed(): void {
-    this.timer ??= setTimeout(() => void this.now(), draftAfterMs);
+    this.timer ??= setTimeout(() => void this.now(), keptAfterMs);
   }
 
   /** At once: the window may be closing. */
@@ -31,7 +31,12 @@ export class DraftKeeper {
     await this.writing;
   }
 
-  /** The draft is no longer wanted; resolves when none is being written. */
+  /** At once what is waiting to be kept, where anything is. */
+  async rest(): Promise<void> {
+    if (this.timer !== null) await this.now();
+  }
+
+  /** It is no longer wanted; resolves when nothing is being written. */
   async stop(): Promise<void> {
     if (this.timer !== null) clearTimeout(this.timer);
     this.timer = null;
