@@ -165,12 +165,14 @@ function Rows({
   const arranged = useRef(arrangement);
   useEffect(() => {
     if (followed.current === selected && arranged.current === arrangement) return;
+    const place = selected === null ? null : placeOf.get(selected);
+    // Its line is still to come: it is followed there, and not to where it would have been.
+    if (place === undefined) return;
     followed.current = selected;
     arranged.current = arrangement;
-    if (selected === null) return;
+    if (place === null) return;
     setActiveId(selected);
-    const place = placeOf.get(selected);
-    if (place !== undefined) virtual.scrollToIndex(place, { align: 'auto' });
+    virtual.scrollToIndex(place, { align: 'auto' });
   }, [selected, arrangement, placeOf, virtual]);
 
   const moveTo = (place: number | null) => {

@@ -49,11 +49,8 @@ export function KnownReflectorsStep({ decision, onDecision, style }: Calibration
       )}
       {block !== null && (
         <dl className={styles.figures}>
-          <dt>Distances</dt>
-          <dd>
-            {block.distancesMm.map((d) => bareFigure(figures.statedMm(d, style), style)).join(' · ')}{' '}
-            {unitSign('length', style)}
-          </dd>
+          <dt>Distances ({unitSign('length', style)})</dt>
+          <dd>{block.distancesMm.map((d) => bareFigure(figures.statedMm(d, style), style)).join(' · ')}</dd>
           <dt>Source</dt>
           <dd className={styles.note}>{block.source}</dd>
         </dl>

@@ -88,6 +88,8 @@ export const CurveMarks = memo(function CurveMarks({
 
 const besideVertexPx = 11;
 const aboveVertexPx = 15;
+/** Clear of the ring about a mark that stands at the level. */
+const aboveRingPx = 13;
 /** A letter of a value, about. */
 const letterPx = 7;
 
@@ -118,7 +120,7 @@ function PeakMark({
       <g>
         <line className={styles.bandEdge} x1={area.left} x2={area.left + area.width} y1={y(peakDb)} y2={y(peakDb)} />
         {bandWords}
-        <text className={styles.value} x={right} y={y(peakDb) - 6} textAnchor="end">
+        <text className={styles.value} x={right} y={Math.max(area.top + 11, y(peakDb) - aboveRingPx)} textAnchor="end">
           {peakIsLowerBound ? 'peak at least' : 'highest'} {level} dB
         </text>
       </g>

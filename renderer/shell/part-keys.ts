@@ -14,6 +14,16 @@ export const partKeys: readonly KeyGroup[] = [
     ],
   },
   {
+    title: 'On the overview’s window',
+    keys: [
+      { shown: 'Tab', does: 'The window, its start, its end' },
+      { shown: '← →', does: 'Move; an end alone: stretch' },
+      { shown: 'Page Up, Page Down', does: 'Later and earlier by a whole window' },
+      { shown: 'Home, End', does: 'To the ends of the record' },
+      { shown: '+ −', does: 'Narrower and wider' },
+    ],
+  },
+  {
     title: 'On a gate',
     keys: [
       { shown: 'Tab', does: 'Next gate' },
