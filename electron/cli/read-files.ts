@@ -11,24 +11,24 @@ import type { Input } from './inputs.ts';
 const bufferBytes = 1 << 22;
 let buffer: Buffer | null = null;
 
-/** Reads and imports one file. A file that cannot be opened or read is a problem like any other. */
-export function readFile(file: string, recipe: ImportRecipe): Outcome<ImportedFile> {
+/** Reads and imports one file, which problems call `name`. A file that cannot be opened or read is a problem like any other. */
+export function readFile(file: string, recipe: ImportRecipe, name: string = file): Outcome<ImportedFile> {
   buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
   let descriptor: number;
   try {
     descriptor = openSync(file, 'r');
   } catch (error) {
-    return failure(unreadable(file, error));
+    return failure(unreadable(name, error));
   }
   try {
     const length = readSync(descriptor, buffer, 0, bufferBytes, null);
     if (length < bufferBytes) {
       const bytes = buffer.subarray(0, length);
-      return importBytes(file, bytes, recipe, createHash('sha256').update(bytes).digest('hex'));
+      return importBytes(name, bytes, recipe, createHash('sha256').update(bytes).digest('hex'));
     }
-    return streamFile(file, descriptor, buffer, length, recipe);
+    return streamFile(name, descriptor, buffer, length, recipe);
   } catch (error) {
-    return failure(unreadable(file, error));
+    return failure(unreadable(name, error));
   } finally {
     closeSync(descriptor);
   }
@@ -56,7 +56,7 @@ function streamFile(
   return running.finish(hash.digest('hex'));
 }
 
-function unreadable(file: string, error: unknown): Problem {
+export function unreadable(file: string, error: unknown): Problem {
   const reason = error instanceof Error ? error.message : String(error);
   return problem(
     'unreadable',
@@ -102,7 +102,15 @@ export function capturesOf(
   recipe: ImportRecipe,
   manifests: readonly Manifest[],
 ): Outcome<readonly Capture[]> {
-  const imported = readFile(input.file, recipe);
+  return meantCaptures(readFile(input.file, recipe), input, manifests);
+}
+
+/** The same of a file that was imported already, from wherever. */
+export function meantCaptures(
+  imported: Outcome<ImportedFile>,
+  input: Input,
+  manifests: readonly Manifest[],
+): Outcome<readonly Capture[]> {
   if (!imported.ok) return imported;
   const { captures, asks, warnings } = imported.value;
   if (asks.length > 0) return failure(...asks);
