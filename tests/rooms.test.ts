@@ -13,7 +13,10 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\/import\/table\.ts$/, ['core/', 'papaparse']],
   [/^core\/signal\/fft\.ts$/, ['core/', 'fft.js']],
   [/^core\/located-json\.ts$/, ['core/', 'jsonc-parser']],
-  [/^core\/(review\/|check\/|calibration\/|import\/recipe-|schema-problems\.ts)/, ['core/', 'valibot']],
+  [
+    /^core\/(review\/|check\/|sensitivity\/evaluation-levels\.ts|calibration\/|import\/recipe-|schema-problems\.ts)/,
+    ['core/', 'valibot'],
+  ],
   [/^core\//, ['core/']],
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
   [/^renderer\/host\/desktop-host\.ts$/, ['core/', 'renderer/', 'type:electron/bridge.ts']],
