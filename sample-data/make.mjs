@@ -10,6 +10,7 @@ import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { broken } from './scenario/broken.mjs';
 import { holeSeries } from './scenario/hole-series.mjs';
+import { instrumentsOnTheBench } from './scenario/instruments.mjs';
 import { plateWeld } from './scenario/plate-weld.mjs';
 import { referenceBlock } from './scenario/reference-block.mjs';
 import { review } from './scenario/review.mjs';
@@ -26,6 +27,7 @@ function everything() {
     hole_series: holeSeries(),
     shift: shift(),
     plate_weld: plateWeld(),
+    instruments: instrumentsOnTheBench(),
     broken: broken(),
   };
   const files = Object.assign({}, ...Object.values(parts).map((part) => part.files));

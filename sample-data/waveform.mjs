@@ -1,7 +1,7 @@
 // The physical model: how one A-scan comes about. Times in µs, frequencies in MHz, distances in mm
 // (one-way sound path), velocities in m/s, amplitudes in per cent of full screen height (% FSH).
 //
-//     main bang + echoes + grain noise + white noise  ->  rectifier (if any)  ->  screen limit and converter
+//     main bang + echoes + grain noise + white noise  ->  rectifier or detector (if any)  ->  screen limit and converter
 //
 // Every sample leaves as a whole number of converter steps. Whatever the last bit of a sine or an exponential
 // is on this machine or that, it is gone after that rounding: the same seed gives the same bytes.
@@ -107,5 +107,28 @@ export function capture({ axis, pulse, echoes, mainBang = null, noise, converter
     let value = (sample + noise.whitePercent * random.normal()) * gainRatio + noise.offsetPercent;
     if (converter.rectified) value = Math.abs(value);
     return Math.max(-limit, Math.min(limit, Math.round(value / converter.stepPercent)));
+  });
+}
+
+/**
+ * One capture as the screen of an instrument shows it: detected, so that only the envelope is left. Echoes and noise are added with their phases before that.
+ * Parameters as for `capture`; no grain, and the screen's limit is where the instrument stops to rise.
+ */
+export function detectedCapture({ axis, pulse, echoes, mainBang = null, noise, converter, seed }) {
+  const random = randomSource(seed);
+  const inPhase = new Float64Array(axis.count);
+  const quadrature = new Float64Array(axis.count);
+  for (const echo of echoes) {
+    addEcho(inPhase, axis, pulse, echo);
+    addEcho(quadrature, axis, pulse, { ...echo, phase: (echo.phase ?? 0) - Math.PI / 2 });
+  }
+  if (mainBang) addMainBang(inPhase, axis, pulse, mainBang);
+  const limit = Math.round(converter.screenPercent / converter.stepPercent);
+  return Int32Array.from(inPhase, (sample, i) => {
+    const height = Math.hypot(
+      sample + noise.whitePercent * random.normal(),
+      quadrature[i] + noise.whitePercent * random.normal(),
+    );
+    return Math.min(limit, Math.round(height / converter.stepPercent));
   });
 }
