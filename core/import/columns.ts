@@ -56,22 +56,38 @@ interface Column {
   readonly label: Label;
 }
 
-/** The plan of the last file: the next of its shape has the same header, the very same value. */
-let last: { readonly head: Head; readonly recipe: ImportRecipe; readonly plan: Outcome<ColumnPlan> } | null = null;
+/** The plan of the last file, and what it follows from: the next of its shape has the same header, the very same value. */
+interface LastPlan {
+  readonly head: Head;
+  readonly facts: Facts;
+  readonly recipe: ImportRecipe;
+  readonly plan: Outcome<ColumnPlan>;
+}
 
-/** Facts of the preamble that change what columns mean. */
-function speaksOfColumns({ timeUnit, amplitudeUnit, rectification, channelNames }: Facts): boolean {
-  return timeUnit !== null || amplitudeUnit !== null || rectification !== null || channelNames !== null;
+let last: LastPlan | null = null;
+
+/** Do these facts of the preamble say the same of what columns mean? */
+function sayTheSame(a: Facts, b: Facts): boolean {
+  return (
+    a.timeUnit === b.timeUnit &&
+    a.rectification === b.rectification &&
+    a.amplitudeUnit === b.amplitudeUnit &&
+    a.channelNames === b.channelNames
+  );
 }
 
 export function planColumns(file: string, head: Head, facts: Facts, recipe: ImportRecipe): Outcome<ColumnPlan> {
-  if (speaksOfColumns(facts)) return makePlan(file, head, facts, recipe);
-  if (last !== null && head.header !== null && last.head.header === head.header && last.recipe === recipe)
-    return last.plan;
+  const isLikeLast =
+    last !== null &&
+    head.header !== null &&
+    last.head.header === head.header &&
+    last.recipe === recipe &&
+    sayTheSame(last.facts, facts);
+  if (last !== null && isLikeLast) return last.plan;
   const plan = makePlan(file, head, facts, recipe);
   // A plan with a warning names its file, and one with an axis that only its values gave away holds for those values.
   const isOfHeader = plan.ok && plan.value.warnings.length === 0 && plan.value.isAxisStated;
-  last = isOfHeader ? { head, recipe, plan } : null;
+  last = isOfHeader ? { head, facts, recipe, plan } : null;
   return plan;
 }
 

@@ -61,6 +61,7 @@ interface Statement {
   readonly text: string;
   readonly value: number | null;
   readonly unit: Unit | null;
+  readonly namesChannels: boolean;
 }
 
 type Reader = (facts: Facts, statement: Statement, doubts: Doubts) => void;
@@ -204,9 +205,9 @@ export function readFacts(
   const facts = noFacts();
   const doubts = new Doubts(file, recipe.dateOrder);
   for (const entry of entries) {
-    const label = readLabel(entry.key);
-    readers.get(label.words)?.(facts, statementOf(entry, label), doubts);
-    if (/^channels?( data| names?)?$|^traces?$/.test(label.words)) facts.channelNames = namesIn(entry.value);
+    const statement = statementOf(entry);
+    readers.get(statement.words)?.(facts, statement, doubts);
+    if (statement.namesChannels) facts.channelNames = namesIn(entry.value);
   }
   facts.takenAt = takenAt(doubts);
   return { facts, asks: doubts.asks, warnings: doubts.warnings };
@@ -217,7 +218,19 @@ export function isFact(words: string): boolean {
   return readers.has(words);
 }
 
-function statementOf(entry: MetadataEntry, label: Label): Statement {
+/** Statements by their entry: files of a batch share those they have in common. */
+const statements = new WeakMap<MetadataEntry, Statement>();
+
+function statementOf(entry: MetadataEntry): Statement {
+  let statement = statements.get(entry);
+  if (statement === undefined) {
+    statement = readStatement(entry, readLabel(entry.key));
+    statements.set(entry, statement);
+  }
+  return statement;
+}
+
+function readStatement(entry: MetadataEntry, label: Label): Statement {
   const text = entry.value.trim();
   const match = /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
   const reading = match === null ? null : readCell(match[1], null);
@@ -230,6 +243,7 @@ function statementOf(entry: MetadataEntry, label: Label): Statement {
     text,
     value: isNumber ? reading.value : null,
     unit: ownUnit ?? label.unit,
+    namesChannels: /^channels?( data| names?)?$|^traces?$/.test(label.words),
   };
 }
 

@@ -59,6 +59,8 @@ export function releaseBlock(block: RowBlock): void {
 }
 
 const powersOfTen = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1e${exponent}`));
+/** 1 to 1e15, and behind them the same with a minus. */
+const signedPowersOfTen = Float64Array.from({ length: 32 }, (_, i) => (i < 16 ? 1 : -1) * powersOfTen[i & 15]);
 
 /**
  * Reads rows from `bytes[from, to)` into `block` until the range or the block is used up, or an odd row comes.
@@ -70,7 +72,8 @@ const powersOfTen = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1
  */
 export function scanRows(bytes: Uint8Array, from: number, to: number, format: RowFormat, block: RowBlock): number {
   rowsScanned[0] = block.rows;
-  const at = scanInto(bytes, from, to, format, block);
+  const fours = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+  const at = scanInto(bytes, fours, from, to, format, block);
   block.rows = rowsScanned[0];
   return at;
 }
@@ -81,9 +84,18 @@ export function scanRows(bytes: Uint8Array, from: number, to: number, format: Ro
  */
 const rowsScanned = new Int32Array(1);
 
-function scanInto(bytes: Uint8Array, from: number, to: number, format: RowFormat, block: RowBlock): number {
+/** `fours` is a view of the same bytes. */
+function scanInto(
+  bytes: Uint8Array,
+  fours: DataView,
+  from: number,
+  to: number,
+  format: RowFormat,
+  block: RowBlock,
+): number {
   const { fields, delimiter, decimalMark, lineEnd, blankTail } = format;
   const { values, capacity } = block;
+  const lastFour = fours.byteLength - 4;
   let rows = block.rows;
   let out = rows * fields;
   let at = from;
@@ -94,11 +106,12 @@ function scanInto(bytes: Uint8Array, from: number, to: number, format: RowFormat
       let byte = bytes[at];
       while (byte === space) byte = bytes[++at];
       const fieldStart = at;
-      const negative = byte === minus;
-      if (negative) byte = bytes[++at];
+      // 1 for a minus, else 0, without a branch: the signs of noise cannot be foretold.
+      const negative = ((byte ^ minus) - 1) >>> 31;
+      at += negative;
       const digitsStart = at;
       let mantissa = 0;
-      let digit = byte - zero;
+      let digit = bytes[at] - zero;
       while (digit >>> 0 < 10) {
         mantissa = (Math.imul(mantissa, 10) + digit) | 0;
         digit = bytes[++at] - zero;
@@ -107,6 +120,13 @@ function scanInto(bytes: Uint8Array, from: number, to: number, format: RowFormat
       let decimals = 0;
       if (digit + zero === decimalMark) {
         const decimalsStart = ++at;
+        // Four decimals at once: bytes of 0 to 9 have no high half, with 6 added neither; then in pairs, and the pairs.
+        const four = at <= lastFour ? fours.getUint32(at, true) ^ 0x30303030 : -1;
+        if (((four | (four + 0x06060606)) & 0xf0f0f0f0) === 0) {
+          const pairs = (Math.imul(four, 10) + (four >>> 8)) & 0x00ff00ff;
+          mantissa = (Math.imul(mantissa, 10000) + ((Math.imul(pairs, 100) + (pairs >>> 16)) & 0xffff)) | 0;
+          at += 4;
+        }
         digit = bytes[at] - zero;
         while (digit >>> 0 < 10) {
           mantissa = (Math.imul(mantissa, 10) + digit) | 0;
@@ -117,8 +137,7 @@ function scanInto(bytes: Uint8Array, from: number, to: number, format: RowFormat
       }
       byte = digit + zero;
       if ((digits - 1) >>> 0 < 9 && (byte | 0x20) !== letterE) {
-        const value = mantissa / powersOfTen[decimals];
-        values[out++] = negative ? -value : value;
+        values[out++] = mantissa / signedPowersOfTen[decimals + (negative << 4)];
       } else {
         at = scanLongField(bytes, fieldStart, to, decimalMark);
         if (at < 0) return rowStart;

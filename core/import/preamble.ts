@@ -4,11 +4,29 @@ import { type Line, splitLines } from './table.ts';
 
 const commentMark = /^\s*(?:#+|%+|\/\/+|!+|;+|\*+)\s*/;
 
+/** Lines that were read before, by delimiter: the files of a batch have most of theirs in common. */
+const known = new Map<Delimiter | null, Map<string, MetadataEntry | null>>();
+const mostKnown = 1024;
+
 /**
  * One preamble line as a key and a value, in the forms `# key: value`, `key=value`, `key,value`, quoted or not; whichever
  * separator comes first counts. A line of free text is kept under the key `note`. `null` for a line that says nothing.
  */
 export function readPreambleLine(line: Line, delimiter: Delimiter | null): MetadataEntry | null {
+  let lines = known.get(delimiter);
+  if (lines === undefined || lines.size >= mostKnown) {
+    lines = new Map();
+    known.set(delimiter, lines);
+  }
+  let entry = lines.get(line.text);
+  if (entry === undefined) {
+    entry = takeApart(line, delimiter);
+    lines.set(line.text, entry);
+  }
+  return entry;
+}
+
+function takeApart(line: Line, delimiter: Delimiter | null): MetadataEntry | null {
   const isComment = commentMark.test(line.text);
   const text = line.text.replace(commentMark, '').trim();
   if (/^[\s,;"]*$/.test(text)) return null;
