@@ -1,6 +1,7 @@
 import type { DistanceCalibration } from './calibration/distance.ts';
 import type { Capture } from './capture/capture.ts';
 import type { DriftResult } from './check/drift.ts';
+import type { CalibratedReflector } from './check/same-block.ts';
 import { type Problem, problem } from './outcome.ts';
 import { withFacts } from './review/facts.ts';
 import type { Review } from './review/review.ts';
@@ -11,7 +12,7 @@ import {
   planForCalibration,
 } from './steps/calibrate.ts';
 import { refersTo } from './steps/calibration-points.ts';
-import { type CalibrationHeight, concludeDrift, planForDrift } from './steps/check-drift.ts';
+import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
 
@@ -97,7 +98,7 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     const outcome = concludeDrift(
       review.drift,
       calibration,
-      calibrated.heights,
+      calibrated.reflectors,
       yield* examined(review.drift.captures, plan),
     );
     if (outcome.ok) drift = outcome.value;
@@ -140,7 +141,7 @@ function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): P
 interface Calibrated {
   readonly result: CalibrationResult | null;
   readonly calibration: DistanceCalibration | null;
-  readonly heights: readonly CalibrationHeight[];
+  readonly reflectors: readonly CalibratedReflector[];
 }
 
 function* calibrationStep(
@@ -148,22 +149,24 @@ function* calibrationStep(
   examined: (references: readonly string[], plan: Plan) => Steps<readonly Examination[]>,
 ): Steps<Calibrated> {
   const decision = review.calibration;
-  if (decision === null) return { result: null, calibration: null, heights: [] };
+  if (decision === null) return { result: null, calibration: null, reflectors: [] };
   if (decision.kind === 'given') {
     const calibration = calibrationAsGiven(decision);
     return {
       result: { calibration, points: [], unmatchedEchoes: [], doubts: [], problems: [] },
       calibration,
-      heights: decision.points,
+      reflectors: decision.points,
     };
   }
   const examinations = yield* examined(decision.captures, planForCalibration(review, decision));
   const result = concludeCalibration(decision, examinations);
-  const gains = new Map(examinations.map((e) => [e.capture.captureId, e.capture.gainDb]));
-  const heights = (result.calibration?.points ?? []).map(({ distanceMm, amplitudePercent, captureId }) => ({
-    distanceMm,
-    amplitudePercent,
-    gainDb: (captureId === null ? null : gains.get(captureId)) ?? null,
-  }));
-  return { result, calibration: result.calibration, heights };
+  const captures = new Map(examinations.map((e) => [e.capture.captureId, e.capture]));
+  const reflectors = (result.calibration?.points ?? []).map(
+    ({ distanceMm, uDistanceMm, timeUs, uTimeUs, amplitudePercent, captureId }) => {
+      const capture = captureId === null ? undefined : captures.get(captureId);
+      const { gainDb = null, block = null } = capture ?? {};
+      return { distanceMm, uDistanceMm, timeUs, uTimeUs, amplitudePercent, gainDb, block };
+    },
+  );
+  return { result, calibration: result.calibration, reflectors };
 }

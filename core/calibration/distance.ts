@@ -2,10 +2,10 @@ import type { SharedDistanceErrors } from '../block/reference-block.ts';
 import type { Flag } from '../flag.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, success } from '../outcome.ts';
-import { fitLine, type LineFit } from '../statistics/line-fit.ts';
-import { tQuantile } from '../statistics/t-quantile.ts';
+import { fitLine } from '../statistics/line-fit.ts';
 import { normalFactor95, propagate, type Quantity } from '../units/quantity.ts';
 import type { CalibrationPoint } from './calibration-point.ts';
+import { type LineVariance, lineUncertainty } from './line-variance.ts';
 import { mistakenPoints } from './mistaken-points.ts';
 import { pointProblems } from './point-problems.ts';
 
@@ -91,72 +91,6 @@ export function fitDistance(
     })),
     flags,
   });
-}
-
-/** Variances and covariance of intercept (µs) and slope (µs/mm). */
-interface LineVariance {
-  readonly intercept: number;
-  readonly slope: number;
-  readonly covariance: number;
-}
-
-/** From the points' own errors, and the factor by which u becomes the half-width of the 95 % interval. `null`: not known. */
-function lineUncertainty(
-  points: readonly CalibrationPoint[],
-  fit: LineFit,
-): (LineVariance & { factor95: number }) | null {
-  const timingKnown = points.every((p) => p.uTimeUs !== null);
-  const stated = points.map((p) => (p.uTimeUs ?? 0) ** 2 + (fit.slope * p.uDistanceMm) ** 2);
-  const ofUnit = lineVariance(
-    points,
-    points.map(() => 1),
-  );
-  const ofStated = lineVariance(points, stated);
-  if (fit.residualSd === null) return timingKnown ? { ...ofStated, factor95: normalFactor95 } : null;
-
-  const found = fit.residualSd ** 2;
-  const perPoint = Math.max(found, ofStated.slope / ofUnit.slope, ofStated.intercept / ofUnit.intercept);
-  if (perPoint === 0 && !timingKnown) return null;
-  const explained = timingKnown && found <= 4 * expectedScatter(points, stated, ofUnit, fit.degreesOfFreedom);
-  const student = tQuantile(0.975, fit.degreesOfFreedom);
-  return {
-    intercept: perPoint * ofUnit.intercept,
-    slope: perPoint * ofUnit.slope,
-    covariance: perPoint * ofUnit.covariance,
-    factor95: explained ? normalFactor95 : Math.max(normalFactor95, student * Math.sqrt(found / perPoint)),
-  };
-}
-
-/** How the variance of each time, in µs², goes over to the line: both parameters are weighted sums of the times. */
-function lineVariance(points: readonly CalibrationPoint[], variances: readonly number[]): LineVariance {
-  const n = points.length;
-  const mean = points.reduce((sum, p) => sum + p.distanceMm, 0) / n;
-  const sxx = points.reduce((sum, p) => sum + (p.distanceMm - mean) ** 2, 0);
-  let intercept = 0;
-  let slope = 0;
-  let covariance = 0;
-  points.forEach((p, i) => {
-    const slopeWeight = (p.distanceMm - mean) / sxx;
-    const interceptWeight = 1 / n - mean * slopeWeight;
-    intercept += interceptWeight ** 2 * variances[i];
-    slope += slopeWeight ** 2 * variances[i];
-    covariance += interceptWeight * slopeWeight * variances[i];
-  });
-  return { intercept, slope, covariance };
-}
-
-/** What the stated variances let expect of the residuals' variance: each point draws the line towards itself by its leverage. */
-function expectedScatter(
-  points: readonly CalibrationPoint[],
-  stated: readonly number[],
-  ofUnit: LineVariance,
-  degreesOfFreedom: number,
-): number {
-  const sum = points.reduce((total, { distanceMm: d }, i) => {
-    const leverage = ofUnit.intercept + 2 * d * ofUnit.covariance + d * d * ofUnit.slope;
-    return total + stated[i] * (1 - leverage);
-  }, 0);
-  return sum / degreesOfFreedom;
 }
 
 function withShared(

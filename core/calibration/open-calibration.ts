@@ -19,8 +19,12 @@ const calibrationFile = v.object({
     v.array(
       v.object({
         distance_mm: positive,
+        u_distance_mm: v.optional(v.nullable(v.pipe(finite, v.minValue(0))), null),
+        time_us: v.optional(v.nullable(finite), null),
+        u_time_us: v.optional(v.nullable(v.pipe(finite, v.minValue(0))), null),
         amplitude_percent: v.optional(v.nullable(finite), null),
         gain_db: v.optional(v.nullable(finite), null),
+        block: v.optional(v.nullable(v.string()), null),
       }),
     ),
     [],
@@ -55,8 +59,12 @@ export function openCalibration(file: string, text: string, sha256: string | nul
     timing: document.settings.timing,
     points: document.points.map((point) => ({
       distanceMm: point.distance_mm,
+      uDistanceMm: point.u_distance_mm,
+      timeUs: point.time_us,
+      uTimeUs: point.u_time_us,
       amplitudePercent: point.amplitude_percent,
       gainDb: point.gain_db,
+      block: point.block,
     })),
   });
 }

@@ -40,8 +40,8 @@ const leastShare = 0.1;
  *          |'    x '                             one that grows with distance the velocity
  *          +------------------- distance
  *
- * The uncertainties of both lines are added as independent. Where one block served both, its own tolerance is counted although it cancels, so that a change is
- * rather missed than invented. A change counts when it exceeds 3 of its standard uncertainties and makes at least a tenth of the shift that the other
+ * The uncertainties of both lines are added as independent; `before` is given without the tolerance of a block that served both, since that cancels.
+ * A change counts when it exceeds 3 of its standard uncertainties and makes at least a tenth of the shift that the other
  * makes at the farthest reflector; `none` asks that both together stay within the ellipse of the same probability, covariance included.
  * Source: the two-reflector algebra of the calibration applied twice (common practice); covariance of the fit: JCGM 100:2008 (GUM), 5.2.2.
  */

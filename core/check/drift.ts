@@ -9,11 +9,24 @@ import type { Quantity } from '../units/quantity.ts';
 import { causeTexts, changeOfLine, type DriftCause } from './drift-cause.ts';
 import { consequencesOf, remarksOf } from './drift-consequences.ts';
 import { amplitudeLimits, type DriftRule, distanceLimits, needsRange } from './rule.ts';
+import {
+  type CalibratedReflector,
+  lineVarianceAgainst,
+  ownLineVariance,
+  type SameBlock,
+  sameBlock,
+  sameReflectorMm,
+  standsOn,
+  uDistanceErrorMm,
+  withVariance,
+} from './same-block.ts';
 import { type DecisionRule, judge, type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** One reflector as a check capture shows it; `null` time where it has no echo there. */
 export interface CheckedReflector {
   readonly distanceMm: number;
+  /** Of the distance itself, 0 where it is not given; it counts unless the calibration was made on the same reflector. */
+  readonly uDistanceMm?: number;
   readonly timeUs: Quantity | null;
   readonly amplitudePercent: number | null;
   /** Peak against rms of the noise: the uncertainty of the amplitude follows from it; `null` where the noise is not known. */
@@ -28,6 +41,8 @@ export interface CheckCapture {
   readonly captureId: CaptureId;
   readonly takenAt: string | null;
   readonly gainDb: number | null;
+  /** The block that the capture names; not given where it names none. */
+  readonly block?: string | null;
   readonly reflectors: readonly CheckedReflector[];
 }
 
@@ -42,6 +57,8 @@ export interface DriftInput {
   readonly checks: readonly CheckCapture[];
   readonly calibration: DistanceCalibration;
   readonly reference: readonly ReferenceHeight[];
+  /** The calibration's reflectors as they were seen; not given where that is not known. */
+  readonly calibrated?: readonly CalibratedReflector[];
   readonly rule: DriftRule | null;
   /** The full sweep; a rule with limits in per cent of the range needs it. */
   readonly rangeMm: number | null;
@@ -56,6 +73,8 @@ export interface DriftedReflector {
   /** Where the calibration puts that echo. */
   readonly soundPathMm: Quantity | null;
   readonly distanceErrorMm: Quantity | null;
+  /** The block that the calibration was made on, too, so that the tolerance of this distance cancels; `null`: it counts. */
+  readonly sameBlock: string | null;
   readonly amplitudeChangeDb: Quantity | null;
   /** What its amplitude is held against. */
   readonly reference: ReferenceHeight | null;
@@ -74,6 +93,9 @@ export interface DriftCheck {
   readonly reflectors: readonly DriftedReflector[];
   /** The line through its own reflectors; `null` with fewer than two. */
   readonly line: Pick<DistanceCalibration, 'velocityMPerS' | 'zeroOffsetUs'> | null;
+  /** The calibration's line as sure as it is where that is held against it, and the block on which both were made, so that its tolerance cancels (`null`: it counts). */
+  readonly heldAgainst: Pick<DistanceCalibration, 'velocityMPerS' | 'zeroOffsetUs'>;
+  readonly sameBlock: string | null;
   /** Both need two reflectors with an echo; `null` otherwise. */
   readonly velocityChangePercent: Quantity | null;
   readonly zeroOffsetChangeUs: Quantity | null;
@@ -109,7 +131,9 @@ const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead
 /**
  * Holds check captures against the calibration, in order of the time taken.
  *
- *     distance error   = sound path by the calibration − known distance      (mm; u of the fit with its covariance)
+ *     distance error   = sound path by the calibration − known distance      (mm; u of the fit with its covariance, and of
+ *                                                                            the distance, both without the tolerance of
+ *                                                                            a block that served both: it cancels)
  *     amplitude change = 20 · log10(amplitude now / reference), gain out     (dB; u = 20/ln 10 · noise / amplitude)
  *
  * A saturated echo has no amplitude change, a missing one neither figure; both stay `not-assessed` and the check cannot pass. The 10 % of a limit 'of the reading'
@@ -191,9 +215,14 @@ function judgeCheck(
   warnings: Problem[],
 ): DriftCheck {
   const { rule } = input;
-  const reflectors = check.reflectors.map((reflector) => judgeReflector(check, reflector, input, warnings));
-  const line = lineOf(check, warnings);
-  const change = line === null ? null : changeOfLine(input.calibration, line);
+  const same = sameBlock(check.block ?? null, input.calibrated ?? []);
+  const reflectors = check.reflectors.map((reflector) => judgeReflector(check, reflector, input, same, warnings));
+  const seen = check.reflectors.filter((reflector) => reflector.timeUs !== null);
+  const cancels = same !== null && seen.every(({ distanceMm }) => standsOn(same, distanceMm)) ? same : null;
+  const line = lineOf(check, seen, cancels, warnings);
+  const heldAgainst =
+    line === null || cancels === null ? input.calibration : againstLine(input.calibration, cancels, line);
+  const change = line === null ? null : changeOfLine(heldAgainst, line);
   const outcomes = reflectors.flatMap((reflector) => reflector.verdicts.map((verdict) => verdict.outcome));
   const unasked = rule?.amplitude != null && !input.reference.some((height) => height.amplitudePercent !== null);
   const verdict = rule === null ? null : outcomeOfCheck(unasked ? [...outcomes, 'not-assessed'] : outcomes);
@@ -205,6 +234,8 @@ function judgeCheck(
     gainDb: check.gainDb,
     reflectors,
     line: line && { velocityMPerS: line.velocityMPerS, zeroOffsetUs: line.zeroOffsetUs },
+    heldAgainst: { velocityMPerS: heldAgainst.velocityMPerS, zeroOffsetUs: heldAgainst.zeroOffsetUs },
+    sameBlock: line === null ? null : (cancels?.block ?? null),
     velocityChangePercent: change?.velocityChangePercent ?? null,
     zeroOffsetChangeUs: change?.zeroOffsetChangeUs ?? null,
     cause: change?.cause ?? null,
@@ -216,6 +247,16 @@ function judgeCheck(
   };
 }
 
+/** The calibration, as sure as it is against the line of a check on the same block. */
+function againstLine(
+  calibration: DistanceCalibration,
+  same: SameBlock,
+  line: DistanceCalibration,
+): DistanceCalibration {
+  const checkedMm = line.points.map((point) => point.distanceMm);
+  return withVariance(calibration, lineVarianceAgainst(same, checkedMm));
+}
+
 function outcomeOfCheck(outcomes: readonly VerdictOutcome[]): Exclude<VerdictOutcome, 'not-assessed'> {
   const worst = worstOf(outcomes);
   return worst === 'not-assessed' ? 'inconclusive' : worst;
@@ -225,13 +266,16 @@ function judgeReflector(
   check: CheckCapture,
   reflector: CheckedReflector,
   input: DriftInput,
+  same: SameBlock | null,
   warnings: Problem[],
 ): DriftedReflector {
   const { rule, rangeMm, calibration, decision = 'with-uncertainty' } = input;
   const { distanceMm, timeUs, flags } = reflector;
-  const reference = input.reference.find((height) => Math.abs(height.distanceMm - distanceMm) < 1e-6) ?? null;
+  const reference =
+    input.reference.find((height) => Math.abs(height.distanceMm - distanceMm) < sameReflectorMm) ?? null;
   const soundPathMm = timeUs === null ? null : pathFromTime(calibration, timeUs.value, timeUs.standardUncertainty);
-  const distanceErrorMm = soundPathMm === null ? null : errorOf(soundPathMm, distanceMm);
+  const cancels = same !== null && standsOn(same, distanceMm) ? same : null;
+  const distanceErrorMm = soundPathMm === null ? null : errorOf(reflector, soundPathMm, cancels);
   const amplitudeChangeDb = amplitudeChange(check, reflector, reference, warnings);
   const distanceLimitsMm = rule?.distance ? distanceLimits(rule.distance, distanceMm, rangeMm) : null;
   const amplitudeLimitsDb = rule?.amplitude ? amplitudeLimits(rule.amplitude) : null;
@@ -250,6 +294,7 @@ function judgeReflector(
     seen: reflector,
     soundPathMm,
     distanceErrorMm,
+    sameBlock: cancels?.block ?? null,
     amplitudeChangeDb,
     reference,
     distanceLimitsMm,
@@ -263,8 +308,19 @@ function withoutPass(verdict: Verdict): Verdict {
   return verdict.outcome === 'pass' ? { ...verdict, outcome: 'inconclusive' } : verdict;
 }
 
-function errorOf(path: Quantity, distanceMm: number): Quantity {
-  return { value: path.value - distanceMm, standardUncertainty: path.standardUncertainty };
+function errorOf(
+  { distanceMm, uDistanceMm = 0, timeUs }: CheckedReflector,
+  path: Quantity,
+  same: SameBlock | null,
+): Quantity {
+  const value = path.value - distanceMm;
+  if (same !== null && timeUs !== null)
+    return {
+      value,
+      standardUncertainty: uDistanceErrorMm(same, distanceMm, path.value, timeUs.standardUncertainty),
+    };
+  const u = path.standardUncertainty;
+  return { value, standardUncertainty: u === null ? null : Math.hypot(u, uDistanceMm) };
 }
 
 /** `null` without an echo, without a reference, for a crest that is cut off, and where only one of the two gains is known. */
@@ -300,14 +356,18 @@ function amplitudeChange(
   };
 }
 
-/** The check's own line; its distances are taken as exact, since their tolerance already stands in the calibration's uncertainties. */
-function lineOf(check: CheckCapture, warnings: Problem[]): DistanceCalibration | null {
-  const seen = check.reflectors.filter((reflector) => reflector.timeUs !== null);
+/** The check's own line through the reflectors seen; their distances are exact where the calibration was made on the same ones. */
+function lineOf(
+  check: CheckCapture,
+  seen: readonly CheckedReflector[],
+  same: SameBlock | null,
+  warnings: Problem[],
+): DistanceCalibration | null {
   if (seen.length < 2) return null;
   const line = fitDistance(
-    seen.map(({ distanceMm, timeUs, amplitudePercent, flags, from }) => ({
+    seen.map(({ distanceMm, uDistanceMm = 0, timeUs, amplitudePercent, flags, from }) => ({
       distanceMm,
-      uDistanceMm: 0,
+      uDistanceMm: same === null ? uDistanceMm : 0,
       timeUs: timeUs!.value,
       uTimeUs: timeUs!.standardUncertainty,
       amplitudePercent,
@@ -316,7 +376,10 @@ function lineOf(check: CheckCapture, warnings: Problem[]): DistanceCalibration |
       flags,
     })),
   );
-  if (line.ok) return line.value;
+  if (line.ok) {
+    const variance = same && ownLineVariance(same, line.value);
+    return variance === null ? line.value : withVariance(line.value, variance);
+  }
   warnings.push(...line.problems.map((p) => ({ ...p, place: { ...p.place, file: check.captureId } })));
   return null;
 }

@@ -20,9 +20,6 @@ export interface AtReflector extends Checked {
   readonly reflector: DriftedReflector;
 }
 
-/** Two distances are the same reflector when they differ by less. */
-export const sameMm = 1e-6;
-
 export const ofWhole = (checked: Checked, figure: DriftFigure): DriftAsked => ({
   ...checked.asked,
   distanceMm: null,
@@ -51,4 +48,16 @@ export function limitsShown(limits: Limits, unit: 'mm' | 'dB', style: FigureStyl
   const side = (value: number) =>
     unit === 'mm' ? figures.lengthMm(value, style) : { ...figures.levelDb(value, style), decimals: 2 };
   return `${figureWords(side(limits.lower), style)} to ${figureWords(side(limits.upper), style)}`;
+}
+
+/** Whether the tolerance of the known distances counts in what a check differs by. */
+export function toleranceInput(sameBlock: string | null): OriginInput {
+  return {
+    name: 'tolerance of the distances',
+    value:
+      sameBlock === null
+        ? 'counted: calibration and check are not known to stand on the same reflectors of one block'
+        : `left out: it moved the calibration by the same, on the same reflectors of ${sameBlock}`,
+    asked: null,
+  };
 }

@@ -3,7 +3,7 @@ import type { FormulaShown, Origin, OriginInput } from '../origin.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { origin, shown } from './context.ts';
-import { type Checked, ofWhole } from './drift-context.ts';
+import { type Checked, ofWhole, toleranceInput } from './drift-context.ts';
 import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
 import { withNumbers } from './formula-numbers.ts';
 import { type LinePoint, velocityFormula, zeroOffsetFormula } from './line-formula.ts';
@@ -81,6 +81,7 @@ export function velocityChange(checked: Checked): Origin {
     inputs: [
       ...(line === null ? [] : [lineInput(checked, 'velocity', line.velocityMPerS)]),
       ...calibrationInputs(calibration, style).slice(-1),
+      toleranceInput(check.sameBlock),
     ],
     source: formulas['velocity-change'].source,
   });
@@ -108,11 +109,12 @@ export function zeroOffsetChange(checked: Checked): Origin {
         }
       : null,
     uncertaintyFormula: known
-      ? differenceUncertainty(line.zeroOffsetUs, calibration.zeroOffsetUs, change, style)
+      ? differenceUncertainty(line.zeroOffsetUs, check.heldAgainst.zeroOffsetUs, change, style)
       : null,
     inputs: [
       ...(line === null ? [] : [lineInput(checked, 'zero-offset', line.zeroOffsetUs)]),
       ...calibrationInputs(calibration, style).slice(0, 1),
+      toleranceInput(check.sameBlock),
     ],
     source: formulas['zero-offset-change'].source,
   });

@@ -1,3 +1,4 @@
+import { sameReflectorMm } from '../check/same-block.ts';
 import { formulas } from '../formula.ts';
 import { unreachable } from '../invariant.ts';
 import type { FormulaShown, Origin } from '../origin.ts';
@@ -11,7 +12,7 @@ import {
   shown,
   timingInWords,
 } from './context.ts';
-import { type AtReflector, type Checked, type DriftAsked, here, limitInputs, sameMm } from './drift-context.ts';
+import { type AtReflector, type Checked, type DriftAsked, here, limitInputs, toleranceInput } from './drift-context.ts';
 import { lineFigure, velocityChange, zeroOffsetChange } from './drift-line.ts';
 import { verdictOfCheck, verdictOfReflector } from './drift-verdict.ts';
 import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
@@ -25,7 +26,7 @@ export function originInDrift(asked: DriftAsked, context: OriginContext): Origin
   const checked = { ...context, asked, result, check };
   if (asked.distanceMm === null) return ofCheck(checked);
   const { distanceMm } = asked;
-  const reflector = check.reflectors.find((r) => Math.abs(r.distanceMm - distanceMm) < sameMm);
+  const reflector = check.reflectors.find((r) => Math.abs(r.distanceMm - distanceMm) < sameReflectorMm);
   if (reflector === undefined) return null;
   const made = ofReflector({ ...checked, reflector });
   if (made === null) return null;
@@ -171,6 +172,7 @@ function distanceError(at: AtReflector): Origin {
     inputs: [
       { name: 'sound path', value: figureWithUncertainty(path, style), asked: here(at, 'sound-path') },
       { name: 'known distance', value: figureWords(known, style), asked: null },
+      toleranceInput(reflector.sameBlock),
       ...limitInputs(at, 'mm'),
     ],
     source: formulas['distance-error'].source,

@@ -6,6 +6,7 @@ import {
   decisionRule,
   finite,
   name,
+  notNegative,
   percent,
   positive,
   reflector,
@@ -82,10 +83,15 @@ const calibrationFit = v.strictObject({
   nominal: v.nullable(v.strictObject({ material: name, mode: v.picklist(['longitudinal', 'transverse']) })),
 });
 
+/** What is not told of time, tolerance and block is `null`: a drift check then counts the block's tolerance, whether or not it cancels. */
 const calibrationPoint = v.strictObject({
   distanceMm: positive,
+  uDistanceMm: v.optional(v.nullable(notNegative), null),
+  timeUs: v.optional(v.nullable(finite), null),
+  uTimeUs: v.optional(v.nullable(notNegative), null),
   amplitudePercent: v.nullable(finite),
   gainDb: v.nullable(finite),
+  block: v.optional(v.nullable(v.string()), null),
 });
 
 /** A calibration made earlier and taken over as it stands: its figures are decisions here, not results. */

@@ -1,8 +1,10 @@
 import type { DistanceCalibration } from '../calibration/distance.ts';
-import { type DriftResult, judgeDrift } from '../check/drift.ts';
+import { type DriftResult, judgeDrift, type ReferenceHeight } from '../check/drift.ts';
 import { type DriftRule, publishedRules } from '../check/rule.ts';
+import { type CalibratedReflector, sameReflectorMm } from '../check/same-block.ts';
 import { failure, type Outcome, problem } from '../outcome.ts';
 import type { DriftDecision, Review } from '../review/review.ts';
+import { rectangularUncertainty } from '../units/quantity.ts';
 import { gateOfReflector } from './calibration-points.ts';
 import type { Examination, Plan } from './examine.ts';
 
@@ -20,18 +22,11 @@ export function planForDrift(review: Review, decision: DriftDecision, calibratio
   };
 }
 
-/** Height and gain of a reflector when the calibration was made. */
-export interface CalibrationHeight {
-  readonly distanceMm: number;
-  readonly amplitudePercent: number | null;
-  readonly gainDb: number | null;
-}
-
 /** Holds the checks against the calibration by the rule decided on. Problems: an unknown rule, a rule that needs the range. */
 export function concludeDrift(
   decision: DriftDecision,
   calibration: DistanceCalibration,
-  heights: readonly CalibrationHeight[],
+  calibrated: readonly CalibratedReflector[],
   examinations: readonly Examination[],
 ): Outcome<DriftResult> {
   const rule = ruleOf(decision);
@@ -50,8 +45,10 @@ export function concludeDrift(
       captureId: capture.captureId,
       takenAt: capture.takenAt,
       gainDb: capture.gainDb,
+      block: capture.block,
       reflectors: readings.map((reading, i) => ({
         distanceMm: decision.reflectors[i].distanceMm,
+        uDistanceMm: rectangularUncertainty(decision.reflectors[i].toleranceMm),
         timeUs: reading.timeUs,
         amplitudePercent: reading.amplitudePercent,
         signalToNoiseDb: reading.signalToNoiseDb,
@@ -60,7 +57,8 @@ export function concludeDrift(
       })),
     })),
     calibration,
-    reference: referenceHeights(decision, heights),
+    reference: referenceHeights(decision, calibrated),
+    calibrated,
     rule,
     rangeMm: decision.rangeMm,
     decision: decision.decision,
@@ -78,9 +76,9 @@ function ruleOf(decision: DriftDecision): DriftRule | null | 'unknown' {
  * The height stated by the person belongs to the highest of the reflectors; the others follow in the proportion the calibration had.
  * Without a stated height the calibration's own heights stand.
  */
-function referenceHeights(decision: DriftDecision, heights: readonly CalibrationHeight[]): CalibrationHeight[] {
+function referenceHeights(decision: DriftDecision, calibrated: readonly CalibratedReflector[]): ReferenceHeight[] {
   const known = decision.reflectors.map(({ distanceMm }) => {
-    const height = heights.find((entry) => Math.abs(entry.distanceMm - distanceMm) < 1e-6);
+    const height = calibrated.find((entry) => Math.abs(entry.distanceMm - distanceMm) < sameReflectorMm);
     return { distanceMm, amplitudePercent: height?.amplitudePercent ?? null, gainDb: height?.gainDb ?? null };
   });
   const stated = decision.amplitudePercent;
