@@ -77,8 +77,9 @@ function expectedScatter(
 }
 
 /**
- * The line's variances by the timing alone, the reflectors' own errors left out: where the residuals scatter no more than
- * twice as wide as timing and those errors together explain. `null` where they do, or a timing is not known.
+ * The line's variances by the timing alone, the reflectors' own errors left out. Where the residuals scatter more than
+ * twice as wide as timing and those errors together explain, the scatter found is taken for the timing's, since nobody
+ * knows whose it is. `null` where a timing is not known.
  */
 export function timingVariance(
   points: readonly Point[],
@@ -86,13 +87,10 @@ export function timingVariance(
 ): LineVariance | null {
   if (points.some((p) => p.uTimeUs === null)) return null;
   const timing = points.map((p) => p.uTimeUs! ** 2);
-  if (fit.residualSd !== null) {
-    const stated = points.map((p, i) => timing[i] + (fit.slope * p.uDistanceMm) ** 2);
-    const ofUnit = lineVariance(
-      points,
-      points.map(() => 1),
-    );
-    if (fit.residualSd ** 2 > 4 * expectedScatter(points, stated, ofUnit, fit.degreesOfFreedom)) return null;
-  }
-  return lineVariance(points, timing);
+  if (fit.residualSd === null) return lineVariance(points, timing);
+  const found = fit.residualSd ** 2;
+  const stated = points.map((p, i) => timing[i] + (fit.slope * p.uDistanceMm) ** 2);
+  const ones = points.map(() => 1);
+  const explained = found <= 4 * expectedScatter(points, stated, lineVariance(points, ones), fit.degreesOfFreedom);
+  return lineVariance(points, explained ? timing : timing.map((variance) => Math.max(variance, found)));
 }

@@ -126,7 +126,7 @@ export interface DriftResult {
 }
 
 /** An echo with one of these may belong to something other than the reflector: it can fail a check, but not pass one. */
-const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
+export const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
 
 /**
  * Holds check captures against the calibration, in order of the time taken.

@@ -39,7 +39,7 @@ export interface SameBlock {
 
 /**
  * The block that calibration and check both name, and how sure the calibration's line is on it. `null` where they do not,
- * where the calibration does not tell its times, or its reflectors lie off their line by more than timing and tolerance explain.
+ * or where the calibration does not tell its times and tolerances.
  */
 export function sameBlock(block: string | null, calibrated: readonly CalibratedReflector[]): SameBlock | null {
   const named = nameOf(block);

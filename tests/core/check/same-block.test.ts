@@ -27,15 +27,24 @@ describe('a check on the block of the calibration', () => {
     ['their uncertainty is not', 'block 3', [two[0], reflector(225, { uTimeUs: null })]],
     ['its tolerance is not', 'block 3', [two[0], reflector(225, { uDistanceMm: null })]],
     ['the line falls', 'block 3', [reflector(100, { timeUs: 200 }), reflector(225)]],
-    [
-      'one reflector lies farther off the line than timing and tolerance explain',
-      'block 3',
-      [...two, reflector(350, { timeUs: 7.8 + 700 / 3.24 })],
-    ],
   ])('is not known where %s', (_, block, reflectors) => expect(sameBlock(block, reflectors)).toBeNull());
 
   it('is known by the name, whatever its capitals and spaces', () => {
     expect(sameBlock(' Block 3', two)).toMatchObject({ block: 'Block 3', reflectors: two });
+  });
+});
+
+describe('how sure the calibration’s line is on its own block', () => {
+  const uOffset = (reflectors: readonly CalibratedReflector[]) =>
+    Math.sqrt(sameBlock('block 3', reflectors)!.variance.intercept);
+  const third = (laterUs: number) => reflector(350, { timeUs: 7.3 + laterUs + (2000 * 350) / 3240 });
+
+  it('follows from the timing while timing and tolerance explain the residuals', () => {
+    expect(uOffset([...two, third(0.03)])).toBeCloseTo(uOffset([...two, third(0)]), 12);
+  });
+
+  it('follows from the residuals where they do not: nobody knows whose they are', () => {
+    expect(uOffset([...two, third(0.5)])).toBeGreaterThan(20 * uOffset([...two, third(0)]));
   });
 });
 
