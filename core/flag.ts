@@ -68,6 +68,29 @@ export const flagTexts = {
     sentence: 'The gate lies partly or wholly outside the recorded time.',
     advice: 'Move the gate, or capture a longer range.',
   },
+  'outside-curve': {
+    sentence: 'The sound path lies beyond the points of the distance-amplitude curve, which is not carried on.',
+    advice: 'Add a reflector at that distance to the curve; nothing can be told from the curve there.',
+  },
+  'no-gain': {
+    sentence: 'The gain is stated of this capture or of the others it is held against, but not of both.',
+    advice: 'State the gain of each capture, in the file, in the manifest or in the review.',
+  },
+  'distance-implausible': {
+    sentence: 'The calibration puts this echo at another sound path than the distance stated for its reflector.',
+    advice: 'Give the sound path, not the depth, and check that the window holds the reflector that was meant.',
+  },
+  'in-near-field': {
+    sentence:
+      'The echo comes from nearer than three near-field lengths, where heights do not follow the law of spreading.',
+    advice: 'Take echoes from farther away; the figure that the law gives is not to be trusted here.',
+  },
+  'attenuation-implausible': {
+    sentence:
+      'The attenuation comes out below zero by more than its uncertainty: nothing in the material makes echoes grow.',
+    advice:
+      'Check the kind of reflector, the distances and the near field: the law of spreading taken out does not fit these echoes.',
+  },
   drift: {
     sentence: 'The check differs from the calibration by more than the rule allows.',
     advice: 'Re-examine what the rule names since the last passing check; do not adjust the record.',
