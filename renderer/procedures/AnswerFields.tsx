@@ -41,7 +41,13 @@ interface AnswerProps {
 }
 
 /** The one field that answers a question about a file. */
-export function AnswerInput({ field, recipe, onRecipe, style }: AnswerProps & { readonly field: AnswerField }) {
+export function AnswerInput({
+  field,
+  recipe,
+  amplitudeUnit,
+  onRecipe,
+  style,
+}: AnswerProps & FullScreenUnit & { readonly field: AnswerField }) {
   switch (field) {
     case 'timeUnit':
       return (
@@ -111,7 +117,7 @@ export function AnswerInput({ field, recipe, onRecipe, style }: AnswerProps & { 
         />
       );
     case 'fullScreen':
-      return <FullScreenInput recipe={recipe} onRecipe={onRecipe} style={style} />;
+      return <FullScreenInput recipe={recipe} amplitudeUnit={amplitudeUnit} onRecipe={onRecipe} style={style} />;
     case 'uneven':
       return (
         <Button onPress={() => onRecipe(answered(recipe, 'uneven', 'resample'))}>Allow the axis to be resampled</Button>
@@ -119,11 +125,17 @@ export function AnswerInput({ field, recipe, onRecipe, style }: AnswerProps & { 
   }
 }
 
+interface FullScreenUnit {
+  /** As it was decided, or as the file says; `null` where neither is so. */
+  readonly amplitudeUnit: ImportRecipe['amplitudeUnit'];
+}
+
 /** In the unit of the amplitudes, whichever it is. */
-export function FullScreenInput({ recipe, onRecipe, style }: AnswerProps) {
+export function FullScreenInput({ recipe, amplitudeUnit, onRecipe, style }: AnswerProps & FullScreenUnit) {
+  const unit = amplitudeUnit === 'volt' ? ' (V)' : amplitudeUnit === 'count' ? ' (counts)' : '';
   return (
     <QuantityField
-      label={`100 % of full screen${recipe.amplitudeUnit === 'volt' ? ' (V)' : recipe.amplitudeUnit === 'count' ? ' (counts)' : ''}`}
+      label={`100 % of full screen${unit}`}
       value={recipe.fullScreen}
       shown={shownIn('percent', style)}
       read={readOrNothing('percent', style, positive)}

@@ -236,7 +236,12 @@ export function AmplitudeFields({ recipe, onRecipe, preview, table, style }: Wit
       />
       {(recipe.amplitudeUnit ?? understood?.recipe.amplitudeUnit) !== 'percent' && (
         <>
-          <FullScreenInput recipe={recipe} onRecipe={onRecipe} style={style} />
+          <FullScreenInput
+            recipe={recipe}
+            amplitudeUnit={recipe.amplitudeUnit ?? understood?.recipe.amplitudeUnit ?? null}
+            onRecipe={onRecipe}
+            style={style}
+          />
           <QuantityField
             label="Base line"
             description="The amplitude that is zero; empty: as found"

@@ -76,7 +76,7 @@ export function ImportSteps(props: ImportStepsProps) {
               title="What cannot be read"
               state="wrong"
               word="left out"
-              summary={`${filesWords(broken.length)}, with what is wrong and where. The others are loaded.`}
+              summary={`${filesWords(broken.length)}, with what is wrong and where.${ready.length > 0 ? ' The others are loaded.' : ''}`}
             >
               <Groups {...props} files={broken} />
             </Step>
@@ -218,6 +218,7 @@ function Answers({ group, onRecipe, style }: ImportStepsProps & { readonly group
           key={field}
           field={field}
           recipe={first.recipe}
+          amplitudeUnit={first.recipe.amplitudeUnit ?? first.understood?.recipe.amplitudeUnit ?? null}
           style={style}
           onRecipe={(recipe) =>
             onRecipe(

@@ -49,8 +49,8 @@ export function KnownReflectorsStep({ decision, onDecision, style }: Calibration
       )}
       {block !== null && (
         <dl className={styles.figures}>
-          <dt>Distances ({unitSign('length', style)})</dt>
-          <dd>{block.distancesMm.map((d) => bareFigure(figures.statedMm(d, style), style)).join(' · ')}</dd>
+          <dt>Distances</dt>
+          <dd>{`${block.distancesMm.map((d) => bareFigure(figures.statedMm(d, style), style)).join(' · ')}\u00a0${unitSign('length', style)}`}</dd>
           <dt>Source</dt>
           <dd className={styles.note}>{block.source}</dd>
         </dl>

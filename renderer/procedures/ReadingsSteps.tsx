@@ -1,26 +1,21 @@
-import { useState } from 'react';
 import type { Evaluation } from '../../core/evaluate.ts';
 import type { Gate, Timing } from '../../core/gate/gate.ts';
 import { figures, figureWords } from '../../core/origin/figure.ts';
-import type { FigureAsked } from '../../core/origin.ts';
 import type { ReadingDecision } from '../../core/review/review.ts';
-import { mixedTiming } from '../../core/steps/mixed-timing.ts';
-import type { SeriesResult } from '../../core/steps/read.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button, IconButton } from '../parts/Button.tsx';
 import { Toggle } from '../parts/Choice.tsx';
-import { Figure } from '../parts/Figure.tsx';
-import { Modal } from '../parts/Modal.tsx';
-import { toldOnce } from '../parts/told-once.ts';
 import { CapturePicker } from './CapturePicker.tsx';
 import { type CaptureChoice, chosenInWords } from './capture-choices.ts';
 import { DoubtNotes } from './DoubtNote.tsx';
 import { angleOfBeam, notNegative, positive } from './field-reading.ts';
 import { OptionalQuantityInput, QuantityInput } from './QuantityInput.tsx';
 import own from './ReadingsSteps.module.css';
-import { ReadingsTable, type ReadingsTableProps } from './ReadingsTable.tsx';
+import type { ReadingsTableProps } from './ReadingsTable.tsx';
+import { SeriesStep } from './SeriesStep.tsx';
 import styles from './Step.module.css';
 import { Step, Steps } from './Step.tsx';
+import { TableStep } from './TableStep.tsx';
 
 export interface ReadingsStepsProps extends ReadingsTableProps {
   readonly choices: readonly CaptureChoice[];
@@ -205,127 +200,6 @@ function PartStep({ decision, onDecision, style }: ReadingsStepsProps) {
         />
         <span>The captures are a series of one reflector: hold each against the peak</span>
       </label>
-    </Step>
-  );
-}
-
-function SeriesStep({ evaluation, decision, onAsk, asked, style }: ReadingsStepsProps) {
-  const series = evaluation?.readings?.series ?? [];
-  if (decision.series === null || series.length === 0) return null;
-  const doubts = series.flatMap(({ gate, doubts: own }) =>
-    own.map((sentence) => ({ sentence: series.length > 1 ? `Gate ‘${gate}’: ${sentence}` : sentence, advice: null })),
-  );
-  return (
-    <Step
-      title="The series"
-      state={doubts.length > 0 ? 'doubt' : 'found'}
-      summary={doubts.length > 0 ? 'What is known of the peak, and what is doubtful about it.' : 'The peak was fitted.'}
-    >
-      {series.map((one) => (
-        <SeriesFigures key={one.gate} series={one} onAsk={onAsk} asked={asked} style={style} />
-      ))}
-      <DoubtNotes label="Doubts about the series" doubts={doubts} />
-    </Step>
-  );
-}
-
-function SeriesFigures({
-  series,
-  onAsk,
-  asked,
-  style,
-}: {
-  readonly series: SeriesResult;
-  readonly onAsk: (asked: FigureAsked) => void;
-  readonly asked: FigureAsked | null;
-  readonly style: FigureStyle;
-}) {
-  const { gate, peak, pathRangeMm } = series;
-  const figure = (of: 'peak' | 'peak-position' | 'path-range', name: string, text: string) => (
-    <Figure
-      name={name}
-      text={text}
-      asked={{ kind: 'series', gate, figure: of }}
-      onAsk={onAsk}
-      isAsked={asked?.kind === 'series' && asked.gate === gate && asked.figure === of}
-    />
-  );
-  if (peak === null) return null;
-  const height = figureWords(figures.amplitudePercent(peak.amplitudePercent, style), style);
-  const gain =
-    peak.referenceGainDb === null ? '' : ` at ${figureWords(figures.levelDb(peak.referenceGainDb, style), style)}`;
-  return (
-    <dl className={styles.figures}>
-      <dt>Gate</dt>
-      <dd>{gate}</dd>
-      <dt>{peak.method === 'parabola' ? 'Fitted peak' : 'Highest reading'}</dt>
-      <dd>{figure('peak', 'Peak', `${peak.isLowerBound ? '≥ ' : ''}${height}${gain}`)}</dd>
-      {peak.positionMm !== null && (
-        <>
-          <dt>Position</dt>
-          <dd>
-            {figure(
-              'peak-position',
-              'Position of the peak',
-              figureWords(figures.lengthMm(peak.positionMm, style), style),
-            )}
-          </dd>
-        </>
-      )}
-      {pathRangeMm !== null && (
-        <>
-          <dt>Range of paths</dt>
-          <dd>
-            {figure('path-range', 'Range of sound paths', figureWords(figures.lengthMm(pathRangeMm, style), style))}
-          </dd>
-        </>
-      )}
-    </dl>
-  );
-}
-
-function TableStep(props: ReadingsStepsProps) {
-  const { readings, isEvaluating, evaluation, calibrationTiming, decision } = props;
-  const [isWide, setWide] = useState(false);
-  const doubtful = readings.filter((reading) => reading.flags.length > 0).length;
-  const problems = toldOnce(evaluation?.problems ?? []).map((sentence) => ({ sentence, advice: null }));
-  const mixed = mixedTiming(calibrationTiming, decision.timing);
-  const isDoubtful = doubtful > 0 || mixed !== null;
-  return (
-    <Step
-      title="What was read"
-      state={isEvaluating ? 'working' : readings.length === 0 ? 'needs' : isDoubtful ? 'doubt' : 'found'}
-      summary={
-        readings.length === 0
-          ? 'Needs captures and a gate.'
-          : doubtful === 0
-            ? `${readings.length} readings, none doubtful.`
-            : `${readings.length} readings, ${doubtful} with a doubt.`
-      }
-    >
-      <DoubtNotes label="Problems" doubts={problems} />
-      {mixed !== null && (
-        <DoubtNotes label="Doubts about all paths" doubts={[{ sentence: `All paths: ${mixed}.`, advice: null }]} />
-      )}
-      <div className={own.table}>
-        <ReadingsTable {...props} />
-      </div>
-      <div className={styles.actions}>
-        <Button onPress={() => setWide(true)} isDisabled={readings.length === 0}>
-          Show the table large
-        </Button>
-      </div>
-      <Modal title="Readings" width="wide" isOpen={isWide} onClose={() => setWide(false)}>
-        <div className={own.whole}>
-          <ReadingsTable
-            {...props}
-            onAsk={(asked) => {
-              setWide(false);
-              props.onAsk(asked);
-            }}
-          />
-        </div>
-      </Modal>
     </Step>
   );
 }

@@ -52,8 +52,7 @@ export function TraceReadout(props: TraceReadoutProps) {
 function Pointer({ traces, view, calibration, style, pointerUs }: TraceReadoutProps) {
   const drawing = traces[0]?.drawing ?? null;
   const height = pointerUs === null || drawing === null ? null : shownAt(drawing, pointerUs);
-  if (pointerUs === null || height === null)
-    return 'Wheel zooms, drag moves, Shift-drag zooms in, double-click: all';
+  if (pointerUs === null || height === null) return 'Wheel zooms, drag moves, Shift-drag zooms in, double-click: all';
   const path = pathText(pointerUs, view, calibration, style);
   return (
     <>

@@ -1,5 +1,7 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
+import { Button } from '../parts/Button.tsx';
+import { Icon } from '../parts/Icon.tsx';
 import { ConditioningPanel } from './ConditioningPanel.tsx';
 import { bandWords } from './conditioning-words.ts';
 import { GatePanel } from './GatePanel.tsx';
@@ -62,6 +64,15 @@ export function TraceStage(props: TraceStageProps) {
           onRecipe={props.onRecipe}
           onClose={() => setConditioning(false)}
         />
+      )}
+      {!isConditioning && props.recipeProblems.length > 0 && (
+        <div className={styles.refused} role="alert">
+          <Icon name="doubt" />
+          <p>{props.recipeProblems.join(' ')}</p>
+          <Button small onPress={() => setConditioning(true)}>
+            Change the conditioning
+          </Button>
+        </div>
       )}
       {gate !== undefined && (
         <GatePanel

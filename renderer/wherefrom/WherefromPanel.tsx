@@ -119,9 +119,7 @@ function Told(props: WherefromPanelProps & { readonly origin: Origin }) {
         {origin.capture !== null && <span className={styles.of}>{origin.capture.captureId}</span>}
       </p>
       <p className={styles.value}>{origin.value}</p>
-      <p className={styles.uncertainty}>
-        {origin.uncertainty ?? (origin.value === '–' ? 'It could not be read.' : 'No uncertainty is known.')}
-      </p>
+      <p className={styles.uncertainty}>{origin.uncertainty ?? withoutUncertainty(origin.value)}</p>
       {isStale && <p className={styles.words}>The results are being worked out anew.</p>}
       <div className={origin.flags.length > 0 ? styles.section : undefined}>
         <DoubtNotes label="Doubts about this figure" doubts={origin.flags} />
@@ -174,6 +172,12 @@ function Told(props: WherefromPanelProps & { readonly origin: Origin }) {
       </section>
     </>
   );
+}
+
+/** A verdict is no number: there is nothing to be sure of to so many digits. */
+function withoutUncertainty(value: string): string {
+  if (value === '–') return 'It could not be read.';
+  return /\d/.test(value) ? 'No uncertainty is known.' : '';
 }
 
 /** In words, then with its numbers; a number that is an input leads to where that came from. */
@@ -240,6 +244,9 @@ function Plain({ text: given }: { readonly text: string }) {
   );
 }
 
+/** A longer value is a sentence, and begins where sentences begin. */
+const mostInOneLine = 36;
+
 function Input({
   input,
   isPointed,
@@ -252,9 +259,11 @@ function Input({
   readonly onAsk: (asked: FigureAsked) => void;
 }) {
   const { name, value, asked } = input;
+  const length = value.length > mostInOneLine ? styles.long : '';
   const inside = (
     <>
-      <span className={styles.inputName}>{name}</span> <span className={styles.inputValue}>{value}</span>
+      <span className={styles.inputName}>{name}</span>{' '}
+      <span className={[styles.inputValue, length].join(' ')}>{value}</span>
       {asked !== null && <span className={styles.unseen}>. Where from?</span>}
     </>
   );
