@@ -1,4 +1,5 @@
 import { invariant } from '../invariant.ts';
+import { probabilityWithin, requireDegrees } from './t-probability.ts';
 
 /**
  * The value that Student's t with a whole number of degrees of freedom stays below with probability p, 0 < p < 1:
@@ -8,10 +9,7 @@ import { invariant } from '../invariant.ts';
  */
 export function tQuantile(p: number, degreesOfFreedom: number): number {
   invariant(p > 0 && p < 1, 'a quantile is asked for outside 0 … 1');
-  invariant(
-    Number.isInteger(degreesOfFreedom) && degreesOfFreedom >= 1,
-    'degrees of freedom must be whole and positive',
-  );
+  requireDegrees(degreesOfFreedom);
   if (p < 0.5) return -tQuantile(1 - p, degreesOfFreedom);
   const wanted = 2 * p - 1;
   let low = 0;
@@ -22,17 +20,4 @@ export function tQuantile(p: number, degreesOfFreedom: number): number {
     if (probabilityWithin(middle, degreesOfFreedom) < wanted) low = middle;
     else high = middle;
   }
-}
-
-/** P(|t| < √ν · tan θ). */
-function probabilityWithin(angle: number, degreesOfFreedom: number): number {
-  const cosine = Math.cos(angle);
-  const odd = degreesOfFreedom % 2 === 1;
-  let term = odd ? cosine : 1;
-  let sum = degreesOfFreedom === 1 ? 0 : term;
-  for (let k = odd ? 3 : 2; k < degreesOfFreedom; k += 2) {
-    term *= ((k - 1) / k) * cosine * cosine;
-    sum += term;
-  }
-  return odd ? (2 / Math.PI) * (angle + Math.sin(angle) * sum) : Math.sin(angle) * sum;
 }
