@@ -1,3 +1,4 @@
+import { defaultOffPeakDb } from '../gate/off-peak.ts';
 import { unreachable } from '../invariant.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
 import type { Facts, ReadingDecision, Review, SourceFile } from './review.ts';
@@ -199,7 +200,7 @@ const noReadings: ReadingDecision = {
   timing: 'peak',
   beam: null,
   uAngleDeg: null,
-  series: { offPeakDb: 1 },
+  series: { offPeakDb: defaultOffPeakDb },
 };
 
 type GateEdit = Extract<Edit, { kind: 'add-gate' | 'change-gate' | 'remove-gate' }>;

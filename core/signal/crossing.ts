@@ -11,11 +11,6 @@ export interface Rise {
   readonly part: number;
 }
 
-export interface Crossing {
-  readonly timeUs: number;
-  readonly uTimeUs: number | null;
-}
-
 /**
  * The first time in a range at which the envelope rises through a threshold, on the straight line between the samples
  * on either side. A fixed threshold meets a higher echo earlier (time walk): bring echoes to one height before their
@@ -29,15 +24,9 @@ export interface Crossing {
  * @param thresholdPercent above 0
  * @returns `null` where the threshold is never risen through. If the first sample of the range already stands at or
  * above the threshold, that is no crossing (the flank lies before the range), and only a later one counts: the caller
- * knows by `envelope[range.first] >= thresholdPercent`.
+ * knows by `envelope[range.first] >= thresholdPercent`. Its uncertainty, which is the most of the work, is `riseUncertaintyUs`.
  * Source: common practice (flank timing); error of the straight line at most Δ²·max|x″|/8 in amplitude.
  */
-export function firstCrossing(trace: Trace, range: SampleRange, thresholdPercent: number): Crossing | null {
-  const rise = firstRise(trace, range, thresholdPercent);
-  return rise === null ? null : { timeUs: rise.timeUs, uTimeUs: riseUncertaintyUs(trace, rise) };
-}
-
-/** `firstCrossing` without its uncertainty, which is the most of the work. */
 export function firstRise(trace: Trace, range: SampleRange, thresholdPercent: number): Rise | null {
   const { envelope } = trace;
   const last = Math.min(envelope.length - 1, range.last);

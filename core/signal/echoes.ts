@@ -4,7 +4,7 @@ import type { Trace } from './conditioning.ts';
 import { flankRise, riseUncertaintyUs } from './crossing.ts';
 import { doubtsAt } from './echo-doubts.ts';
 import { signalToNoiseDb } from './noise.ts';
-import { type Peak, peakAt } from './peak.ts';
+import { peakAt } from './peak.ts';
 import { localMaxima } from './prominence.ts';
 
 /** One echo of a trace. Times in µs, amplitudes in % FSH of the envelope. */
@@ -84,23 +84,6 @@ export function findEchoes(
     });
   }
   return echoes;
-}
-
-/**
- * The distinct peaks inside a range, by the heights and saddles that the range itself shows (as
- * `scipy.signal.find_peaks` on that slice): what may be a second echo in a gate.
- */
-export function peaksIn(
-  trace: Trace,
-  range: SampleRange,
-  settings: { readonly abovePercent: number; readonly prominencePercent: number },
-): Peak[] {
-  const first = Math.max(0, range.first);
-  const last = Math.min(trace.envelope.length - 1, range.last);
-  if (first > last) return [];
-  return localMaxima(trace.envelope, { first, last }, settings.abovePercent, settings.prominencePercent).map(
-    ({ index }) => peakAt(trace, index),
-  );
 }
 
 function flankOf(trace: Trace, index: number, percent: number, ripple: number): EchoFlank | null {

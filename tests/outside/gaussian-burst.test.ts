@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { firstCrossing } from '../../core/signal/crossing.ts';
 import { envelopeOf } from '../../core/signal/envelope.ts';
 import { powerSpectrum } from '../../core/signal/fft.ts';
 import { highestIn, logParabola, threePoint } from '../../core/signal/peak.ts';
+import { firstCrossing } from '../build/first-crossing.ts';
 import { type Burst, trace } from '../build/trace.ts';
 
 // The closed form of x(t) = A·exp(−t²/2σ²)·cos(2π·f·t): derived, with each figure's formula beside it.

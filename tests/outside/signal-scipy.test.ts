@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { bandPass, designBandPass, zeroPhaseGain } from '../../core/signal/band-pass.ts';
 import { baselineOf } from '../../core/signal/baseline.ts';
 import { condition } from '../../core/signal/conditioning.ts';
-import { peaksIn } from '../../core/signal/echoes.ts';
 import { envelopeOf } from '../../core/signal/envelope.ts';
+import { peakAt } from '../../core/signal/peak.ts';
 import { localMaxima } from '../../core/signal/prominence.ts';
 import reference from './fixtures/signal-scipy.json' with { type: 'json' };
 
@@ -63,11 +63,9 @@ describe.each(reference.records)('$name, $rate_mhz MHz', (record) => {
         },
       );
       if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-      const peaks = peaksIn(
-        outcome.value,
-        { first: 0, last: samples.length - 1 },
-        { abovePercent: filter.height, prominencePercent: filter.height },
-      );
+      const whole = { first: 0, last: samples.length - 1 };
+      const maxima = localMaxima(outcome.value.envelope, whole, filter.height, filter.height);
+      const peaks = maxima.map(({ index }) => peakAt(outcome.value, index));
       expect(peaks.map((peak) => peak.index)).toEqual(filter.peaks.map((peak) => peak.index));
       for (const [k, peak] of peaks.entries()) {
         expect(Math.abs(peak.timeUs - filter.peaks[k].time_us)).toBeLessThan(1e-9);

@@ -1,9 +1,9 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import type { Waveform } from '../../core/capture/waveform.ts';
 import { type ConditioningRecipe, condition, defaultRecipe } from '../../core/signal/conditioning.ts';
-import { firstCrossing } from '../../core/signal/crossing.ts';
 import { highestIn } from '../../core/signal/peak.ts';
 import { rectify } from '../../core/signal/rectify.ts';
+import { firstCrossing } from '../build/first-crossing.ts';
 import { normal, uniform } from '../build/random.ts';
 
 /*

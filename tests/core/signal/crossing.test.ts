@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Trace } from '../../../core/signal/conditioning.ts';
-import { firstCrossing } from '../../../core/signal/crossing.ts';
+import { firstCrossing } from '../../build/first-crossing.ts';
 import { trace } from '../../build/trace.ts';
 
 const conditioned = trace().record(0, 2000).burst({ timeUs: 10, amplitudePercent: 60 }).noise(0.2).conditioned();

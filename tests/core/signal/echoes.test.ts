@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { doubtsAt, leastSignalToNoiseDb } from '../../../core/signal/echo-doubts.ts';
-import { findEchoes, peaksIn } from '../../../core/signal/echoes.ts';
+import { findEchoes } from '../../../core/signal/echoes.ts';
+import { localMaxima } from '../../../core/signal/prominence.ts';
 import { trace } from '../../build/trace.ts';
 
 const all = { abovePercent: 5, fromUs: null, toUs: null };
@@ -112,12 +113,11 @@ describe('doubts at a peak', () => {
 
 describe('distinct peaks inside a range', () => {
   it('are told from ripple by their prominence, and by the range’s own saddles', () => {
-    const conditioned = three.conditioned();
-    const settings = { abovePercent: 5, prominencePercent: 5 };
-    expect(peaksIn(conditioned, { first: 1500, last: 4500 }, settings).map((p) => Math.round(p.timeUs))).toEqual([
-      20, 40,
-    ]);
-    expect(peaksIn(conditioned, { first: 100, last: 90 }, settings)).toEqual([]);
-    expect(peaksIn(conditioned, { first: 2500, last: 3500 }, settings)).toEqual([]);
+    const { envelope } = three.conditioned();
+    const timesIn = (first: number, last: number) =>
+      localMaxima(envelope, { first, last }, 5, 5).map(({ index }) => Math.round(index / 100));
+    expect(timesIn(1500, 4500)).toEqual([20, 40]);
+    expect(timesIn(100, 90)).toEqual([]);
+    expect(timesIn(2500, 3500)).toEqual([]);
   });
 });
