@@ -1,6 +1,7 @@
 import type { DistanceCalibration } from './calibration/distance.ts';
 import type { Capture } from './capture/capture.ts';
 import type { DriftResult } from './check/drift.ts';
+import type { DriftOverTime } from './check/drift-over-time.ts';
 import type { CalibratedReflector } from './check/same-block.ts';
 import { type Problem, problem } from './outcome.ts';
 import { withFacts } from './review/facts.ts';
@@ -14,7 +15,10 @@ import {
 import { refersTo } from './steps/calibration-points.ts';
 import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
+import { concludeOverTime } from './steps/over-time.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
+import { concludeSensitivity, type SensitivityResult } from './steps/sensitivity.ts';
+import { planForHeights } from './steps/sensitivity-points.ts';
 
 /** Everything that follows from a review and its captures. A part that was not asked for is `null`. */
 export interface Evaluation {
@@ -22,6 +26,9 @@ export interface Evaluation {
   readonly calibration: CalibrationResult | null;
   readonly readings: ReadingResult | null;
   readonly drift: DriftResult | null;
+  /** The same checks by instrument and probe: control charts, trends, intervals, and which readings to look at again. */
+  readonly driftOverTime: DriftOverTime | null;
+  readonly sensitivity: SensitivityResult | null;
   /** The captures that any part used, in the review's order. */
   readonly captures: readonly CaptureFacts[];
   readonly problems: readonly Problem[];
@@ -37,8 +44,9 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  *     2  calibration captures: condition, find, match, fit              -> calibration
  *     3  captures of the part: condition, read each gate                -> readings
  *     4  each gate over its series: fitted peak, off-peak, walking      -> readings with their place in the series
- *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts
- *     6  echoes, where a list was asked for
+ *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts; over time
+ *     6  reference reflectors: heights, curve, attenuation; 3 held     -> sensitivity
+ *     7  echoes, where a list was asked for
  *
  * A problem in one step leaves the results of the others standing.
  */
@@ -113,6 +121,9 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     );
   }
 
+  const sensitivity = yield* sensitivityStep(review, calibration, readings, seen, examined);
+  problems.push(...(sensitivity?.problems ?? []));
+
   const echoes =
     review.echoes === null ? null : yield* examined(review.echoes.captures, planForEchoes(review, review.echoes));
   return {
@@ -120,6 +131,8 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     calibration: calibrated.result,
     readings,
     drift,
+    driftOverTime: drift === null ? null : concludeOverTime(drift, seen, readings?.readings ?? []),
+    sensitivity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],
   };
@@ -136,6 +149,36 @@ function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): P
     beam: null,
     uAngleDeg: null,
   };
+}
+
+function* sensitivityStep(
+  review: Review,
+  calibration: DistanceCalibration | null,
+  readings: ReadingResult | null,
+  seen: ReadonlyMap<string, CaptureFacts>,
+  examined: (references: readonly string[], plan: Plan) => Steps<readonly Examination[]>,
+): Steps<SensitivityResult | null> {
+  const { sensitivity: decision } = review;
+  if (decision === null) return null;
+  const { curve, attenuation } = decision;
+  const ofCurve =
+    curve === null
+      ? []
+      : yield* examined(curve.captures, planForHeights(review, curve.reflectors, curve.thresholdPercent, calibration));
+  const ofAttenuation =
+    attenuation === null
+      ? []
+      : yield* examined(
+          attenuation.captures,
+          planForHeights(review, [attenuation.near, attenuation.far], attenuation.thresholdPercent, calibration),
+        );
+  return concludeSensitivity(decision, {
+    calibration,
+    ofCurve,
+    ofAttenuation,
+    readings: readings?.readings ?? [],
+    gainDbOf: (captureId) => seen.get(captureId)?.gainDb ?? null,
+  });
 }
 
 interface Calibrated {
