@@ -30,7 +30,15 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
     const isProposed = 'proposed' in step && step.proposed === true;
     const review = evaluationOf ?? current;
     if (isProposed && proposal.result !== null && proposal.decision !== null) {
-      const empty = { echoes: null, readings: null, drift: null, driftOverTime: null, sensitivity: null, captures: [], problems: [] };
+      const empty = {
+        echoes: null,
+        readings: null,
+        drift: null,
+        driftOverTime: null,
+        sensitivity: null,
+        captures: [],
+        problems: [],
+      };
       const proposed = { ...(evaluation ?? empty), calibration: proposal.result };
       const told = originOf(step, { ...review, calibration: proposal.decision }, proposed, style);
       return told && { ...told, title: `${told.title}, proposed and not in force` };

@@ -83,6 +83,7 @@ describe('evaluate', () => {
       calibration: null,
       readings: null,
       drift: null,
+      driftOverTime: null,
       captures: [],
       problems: [],
     });
