@@ -13,6 +13,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\/import\/table\.ts$/, ['core/', 'papaparse']],
   [/^core\/signal\/fft\.ts$/, ['core/', 'fft.js']],
   [/^core\/located-json\.ts$/, ['core/', 'jsonc-parser']],
+  [/^core\/evidence\/(write-zip|inflate)\.ts$/, ['core/', 'fflate']],
   [
     /^core\/(review\/|check\/|sensitivity\/evaluation-levels\.ts|calibration\/|import\/recipe-|schema-problems\.ts)/,
     ['core/', 'valibot'],
@@ -31,7 +32,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^renderer\/state\//, ['core/', 'renderer/', 'react', 'zustand', 'zustand/']],
   [/^renderer\//, ['core/', 'renderer/', 'react', 'react-aria-components']],
   [/^electron\/cli\/run\.mjs$/, ['electron/build.mjs', 'electron/staleness.mjs']],
-  [/^electron\/cli\//, ['core/', 'electron/cli/', 'node:', 'commander', 'valibot']],
+  [/^electron\/cli\//, ['core/', 'electron/cli/', 'node:', 'commander', 'valibot', 'package.json']],
   [/^electron\/[^/]+\.mjs$/, ['electron/', 'node:', 'vite', '@vitejs/plugin-react']],
   [/^electron\/(serve|assets|sample|content-policy|page-address)\.ts$/, ['electron/', 'node:']],
   [/^electron\/bridge\.ts$/, ['valibot']],

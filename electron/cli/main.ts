@@ -28,6 +28,7 @@ const reflector = [
   reflectorsOption('--reflector'),
 ] as const;
 const json = ['--json', 'one JSON document on standard output'] as const;
+const replace = ['--replace', 'write over what stands there already'] as const;
 
 const program = new Command('cli')
   .description(
@@ -145,6 +146,14 @@ program
   .description('everything that follows from a saved review')
   .option(...json)
   .action(answering(async () => (await import('./commands/evaluate.ts')).evaluateReview));
+
+program
+  .command('report <review>')
+  .description('the report of a saved review as one page, to be read, printed and signed')
+  .option(...json)
+  .option('--out <folder>', 'where report.html is written')
+  .option(...replace)
+  .action(answering(async () => (await import('./commands/report.ts')).report));
 
 program
   .command('blocks')

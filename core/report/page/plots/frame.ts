@@ -1,0 +1,113 @@
+import { formatNumber } from '../../../units/format-quantity.ts';
+import { html, type Markup, type Shown } from '../markup.ts';
+import { type Ticks, ticksOver } from './ticks.ts';
+
+/** An axis of a plot: what is along it, and from where to where it must reach. */
+export interface PlotAxis {
+  readonly title: string;
+  readonly from: number;
+  readonly to: number;
+  /** Named places in place of figures, as for captures in order; each at 0, 1, 2 … */
+  readonly names?: readonly string[];
+}
+
+/** A straight line across the plot, as for a limit: where it stands, and what it is. */
+export interface PlotLevel {
+  readonly at: number;
+  readonly label: string;
+  readonly kind: 'limit' | 'zero' | 'level';
+}
+
+export interface PlotInput {
+  /** What the plot shows, for who cannot see it and for its caption. */
+  readonly title: string;
+  /** The same at more length, with the figures that matter. */
+  readonly description: string;
+  readonly x: PlotAxis;
+  readonly y: PlotAxis;
+  readonly levels: readonly PlotLevel[];
+  /** Points and lines, on the scales given. */
+  readonly marks: (scales: Scales) => readonly Shown[];
+}
+
+export interface Scales {
+  readonly x: (value: number) => number;
+  readonly y: (value: number) => number;
+}
+
+const width = 680;
+const height = 250;
+const room = { left: 66, right: 92, top: 12, bottom: 44 } as const;
+/** So close to an end of the axis a tick's name would be cut off. */
+const mostNames = 14;
+
+/** To a tenth of a unit of the drawing: far below what can be seen, and the same digits everywhere. */
+export function at(value: number): string {
+  return formatNumber(value, 1);
+}
+
+/**
+ * A plot as markup: axes with ticks and units, levels with their names, the points. Colours come from the page's style sheet by class; every line and mark can be told
+ * from the others by its form alone. Source of the form: common practice of printed plots.
+ */
+export function plot({ title, description, x, y, levels, marks }: PlotInput): Markup {
+  const xTicks = x.names === undefined ? ticksOver(x.from, x.to, 6) : namedTicks(x.names);
+  const yTicks = ticksOver(
+    Math.min(y.from, ...levels.map((level) => level.at)),
+    Math.max(y.to, ...levels.map((level) => level.at)),
+  );
+  const right = width - room.right;
+  const bottom = height - room.bottom;
+  const scales: Scales = {
+    x: (value) => room.left + ((value - xTicks.from) / (xTicks.to - xTicks.from)) * (right - room.left),
+    y: (value) => bottom - ((value - yTicks.from) / (yTicks.to - yTicks.from)) * (bottom - room.top),
+  };
+  const names = x.names;
+  const everyName = names === undefined ? 1 : Math.ceil(names.length / mostNames);
+  return html`<figure><svg viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}. ${description}">
+<title>${title}</title>
+${yTicks.at.map(
+  (value) =>
+    html`<line class="grid" x1="${room.left}" x2="${right}" y1="${at(scales.y(value))}" y2="${at(scales.y(value))}"/><text class="tick" x="${room.left - 8}" y="${at(scales.y(value) + 4)}" text-anchor="end">${signed(value, yTicks.decimals)}</text>
+`,
+)}${(names ?? xTicks.at).map((value, i) => {
+  const place = scales.x(typeof value === 'number' ? value : i);
+  const text = typeof value === 'number' ? signed(value, xTicks.decimals) : value;
+  return html`<line class="axis" x1="${at(place)}" x2="${at(place)}" y1="${bottom}" y2="${bottom + 5}"/>${
+    i % everyName === 0 &&
+    html`<text class="tick" x="${at(place)}" y="${bottom + 18}" text-anchor="middle">${text}</text>`
+  }
+`;
+})}<line class="axis" x1="${room.left}" x2="${right}" y1="${bottom}" y2="${bottom}"/><line class="axis" x1="${room.left}" x2="${room.left}" y1="${room.top}" y2="${bottom}"/>
+<text class="axis-title" x="${at((room.left + right) / 2)}" y="${height - 6}" text-anchor="middle">${x.title}</text>
+<text class="axis-title" x="${at(-(room.top + bottom) / 2)}" y="14" text-anchor="middle" transform="rotate(-90)">${y.title}</text>
+${apart(levels, scales).map(
+  ({ level, labelAt }) =>
+    html`<line class="${level.kind}" x1="${room.left}" x2="${right}" y1="${at(scales.y(level.at))}" y2="${at(scales.y(level.at))}"/><text class="tick" x="${right + 6}" y="${at(labelAt)}">${level.label}</text>
+`,
+)}${marks(scales)}</svg><figcaption>${title}. ${description}</figcaption></figure>
+`;
+}
+
+function namedTicks(names: readonly string[]): Ticks {
+  return { from: -0.5, to: Math.max(names.length, 1) - 0.5, at: names.map((_, i) => i), decimals: 0 };
+}
+
+/** Figures with the true minus sign, as the trade writes them. */
+export function signed(value: number, decimals: number): string {
+  return formatNumber(value, decimals).replace('-', '−');
+}
+
+const labelHeight = 12;
+
+/** Names of levels that stand close to one another are pushed apart, in their order. */
+function apart(levels: readonly PlotLevel[], scales: Scales): { level: PlotLevel; labelAt: number }[] {
+  let lowest = Number.POSITIVE_INFINITY;
+  return [...levels]
+    .sort((a, b) => a.at - b.at)
+    .map((level) => {
+      const labelAt = Math.min(scales.y(level.at) + 4, lowest - labelHeight);
+      lowest = labelAt;
+      return { level, labelAt };
+    });
+}

@@ -1,0 +1,34 @@
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import { reportPage } from '../../../core/report/page/page.ts';
+import type { Answer } from '../answer.ts';
+import { refuseArgument } from '../refusal.ts';
+import { reportedReview } from '../review-report.ts';
+import { refuseToOverwrite, writeWhole } from '../write-output.ts';
+import { isTrusted } from './evaluate.ts';
+
+export interface ReportOptions {
+  json?: boolean;
+  out?: string;
+  replace?: boolean;
+}
+
+const pageName = 'report.html';
+
+/** The report of a saved review as one page, `report.html` in the folder given. */
+export function report(file: string, options: ReportOptions): Answer {
+  if (options.out === undefined) return refuseArgument('--out', 'give the folder in which the report is to be written');
+  const path = join(options.out, pageName);
+  refuseToOverwrite(path, options.replace === true);
+  const { input } = reportedReview(file);
+  const bytes = Buffer.from(reportPage(input), 'utf8');
+  writeWhole(path, (put) => put(bytes));
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  return {
+    document: { format: 'ascan-report', report: { file: path, bytes: bytes.length, sha256 } },
+    words: () => `${path}\n${bytes.length} bytes, SHA-256 ${sha256}\nIt is printed from any browser, on A4 or Letter.`,
+    trusted: isTrusted(input.evaluation),
+    problems: input.problems,
+    warnings: [],
+  };
+}
