@@ -9,7 +9,7 @@ export type DecisionRule = 'with-uncertainty' | 'simple-acceptance';
 /** A measured deviation held against the limit of a rule. */
 export interface Verdict {
   readonly measured: Quantity | null;
-  /** On the side on which the deviation lies, with its sign (the upper one where nothing was measured). */
+  /** On the side on which the deviation lies, with its sign (the upper one where nothing was measured); the other side's where a rule limits that alone. */
   readonly limit: number;
   readonly unit: 'mm' | 'dB' | '%';
   readonly rule: string;
@@ -18,7 +18,7 @@ export interface Verdict {
   readonly outcome: VerdictOutcome;
 }
 
-/** What a deviation may be at most on either side; both ends belong to what is allowed. */
+/** What a deviation may be at most on either side; both ends belong to what is allowed. An infinite end is no limit. */
 export interface Limits {
   readonly lower: number;
   readonly upper: number;
@@ -48,14 +48,16 @@ export function judge(
   limits: Limits,
   by: Pick<Verdict, 'unit' | 'rule' | 'clause' | 'decision'>,
 ): Verdict {
-  const limit = measured !== null && measured.value < 0 ? limits.lower : limits.upper;
+  const [near, far] =
+    measured !== null && measured.value < 0 ? [limits.lower, limits.upper] : [limits.upper, limits.lower];
+  const limit = Number.isFinite(near) ? near : far;
   return { measured, limit, ...by, outcome: outcomeOf(measured, limits, by.decision) };
 }
 
 function outcomeOf(measured: Quantity | null, limits: Limits, decision: DecisionRule): VerdictOutcome {
   if (measured === null || !Number.isFinite(measured.value)) return 'not-assessed';
   const { value, standardUncertainty } = measured;
-  const rounding = roundingShare * Math.max(Math.abs(limits.lower), Math.abs(limits.upper));
+  const rounding = roundingShare * Math.max(...[0, limits.lower, limits.upper].filter(Number.isFinite).map(Math.abs));
   const within = (x: number) => x >= limits.lower - rounding && x <= limits.upper + rounding;
   if (decision === 'simple-acceptance') return within(value) ? 'pass' : 'fail';
   if (standardUncertainty === null) return within(value) ? 'inconclusive' : 'fail';

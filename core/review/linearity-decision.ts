@@ -1,18 +1,18 @@
 import * as v from 'valibot';
+import { linearityRuleSchema } from '../linearity/rule.ts';
 import {
   captureReference,
   decisionRule,
   finite,
-  name,
   percent,
   positive,
   reflector,
+  ruleChoice,
   timeWindow,
   timing,
 } from './decision-parts.ts';
 
-/** A published rule by its name. */
-const rule = v.nullable(v.strictObject({ kind: v.literal('published'), name }));
+const rule = ruleChoice(linearityRuleSchema);
 
 /** Echoes at known places of the time base: whether equal distances stand equally far apart. */
 const timeBase = v.strictObject({
@@ -37,12 +37,21 @@ const timeBase = v.strictObject({
       v.strictObject({ axis: v.literal('path'), widthMm: positive }),
     ]),
   ),
+  /** Which line the deviations are counted from where no rule says so. */
+  line: v.picklist(['end-points', 'least-squares']),
   decision: decisionRule,
   rule,
 });
 
-/** A capture of a stepped check, and what the person's step table says of it; `null` leaves what the capture says. */
-const step = v.strictObject({ capture: captureReference, gainDb: v.nullable(finite) });
+/**
+ * The person's step table: what the captures of a stepped check were set to, in their order. `gain` is the instrument's own, `change` the same
+ * counted from the first row, `attenuator` the loss of one outside it, of which the captures know nothing.
+ */
+const steps = v.strictObject({
+  states: v.picklist(['gain', 'change', 'attenuator']),
+  /** `null`: the table states nothing that can be used. */
+  rows: v.array(v.strictObject({ capture: captureReference, db: v.nullable(finite) })),
+});
 
 const screenHeight = v.variant('form', [
   /** Two echoes in a fixed ratio, stepped together through the screen. */
@@ -60,7 +69,8 @@ const screenHeight = v.variant('form', [
     form: v.literal('stepped-gain'),
     captures: v.array(captureReference),
     window: timeWindow,
-    steps: v.array(step),
+    /** `null`: the captures say their gain themselves. */
+    steps: v.nullable(steps),
     thresholdPercent: percent,
     decision: decisionRule,
     rule,
@@ -71,7 +81,7 @@ const screenHeight = v.variant('form', [
 const gain = v.strictObject({
   captures: v.array(captureReference),
   window: timeWindow,
-  steps: v.array(step),
+  steps: v.nullable(steps),
   thresholdPercent: percent,
   decision: decisionRule,
   rule,
@@ -87,3 +97,4 @@ export type LinearityDecision = v.InferOutput<typeof linearityDecision>;
 export type TimeBaseDecision = v.InferOutput<typeof timeBase>;
 export type ScreenHeightDecision = v.InferOutput<typeof screenHeight>;
 export type GainDecision = v.InferOutput<typeof gain>;
+export type StepTable = v.InferOutput<typeof steps>;

@@ -1,0 +1,91 @@
+import type { AssessedStep, Term } from '../check/assessed-step.ts';
+import { type DecisionRule, judge, type Limits, type Verdict } from '../check/verdict.ts';
+import type { Flag } from '../flag.ts';
+import { pointStyle } from '../units/format-quantity.ts';
+import type { Quantity } from '../units/quantity.ts';
+import { arithmeticOf, compute, type LinearityFormula } from './formulas.ts';
+import type { LinearityRule } from './rule.ts';
+
+/** A step of a linearity check: how its deviation was made goes by key, so that it can be written in the reader's own style. */
+export interface LinearityStep extends AssessedStep {
+  readonly formula: LinearityFormula | null;
+}
+
+/** By which rule steps are judged; without one they are figures. */
+export interface JudgedBy {
+  readonly rule: Pick<LinearityRule, 'name' | 'clause'> | null;
+  readonly decision: DecisionRule;
+}
+
+/** What is known of a step before it is judged. The deviation follows from formula and terms; its uncertainty is the caller's. */
+export interface StepFound
+  extends Pick<LinearityStep, 'name' | 'captureId' | 'from' | 'timeUs' | 'expected' | 'read' | 'readUnit' | 'unit'> {
+  readonly formula: LinearityFormula;
+  readonly terms: readonly Term[];
+  readonly uDeviation: number | null;
+  readonly limits: Limits | null;
+  readonly flags: readonly Flag[];
+  readonly remark?: string | null;
+}
+
+/** An echo with one of these may be another one than was meant: it can fail a step, but not pass one. */
+const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
+
+/** The step with its deviation, its arithmetic, and its verdict where a rule limits it. */
+export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
+  const { formula, terms, uDeviation, limits, remark = null, ...rest } = found;
+  const deviation = { value: compute(formula, terms), standardUncertainty: uDeviation };
+  const verdict = limits === null ? null : verdictOn(deviation, limits, found.unit, by);
+  const doubtful = found.flags.some((flag) => doubtfulEcho.includes(flag));
+  return {
+    ...rest,
+    deviation,
+    limits,
+    verdict: doubtful && verdict?.outcome === 'pass' ? { ...verdict, outcome: 'inconclusive' } : verdict,
+    arithmetic: arithmeticOf(formula, terms, found.unit, pointStyle),
+    formula,
+    terms,
+    remark,
+  };
+}
+
+/** A step of which no deviation can be told, and why; what was read all the same stands in it. */
+export function missingStep(
+  name: string,
+  remark: string,
+  limits: Limits | null,
+  unit: LinearityStep['unit'],
+  by: JudgedBy,
+  seen: Partial<Pick<LinearityStep, 'captureId' | 'from' | 'timeUs' | 'read' | 'readUnit' | 'expected' | 'flags'>> = {},
+): LinearityStep {
+  return {
+    name,
+    captureId: null,
+    from: null,
+    timeUs: null,
+    expected: null,
+    read: null,
+    readUnit: unit,
+    deviation: null,
+    unit,
+    limits,
+    verdict: verdictOn(null, limits ?? noLimits, unit, by),
+    arithmetic: null,
+    formula: null,
+    terms: [],
+    flags: [],
+    remark,
+    ...seen,
+  };
+}
+
+const noLimits: Limits = { lower: Number.NEGATIVE_INFINITY, upper: Number.POSITIVE_INFINITY };
+
+function verdictOn(
+  deviation: Quantity | null,
+  limits: Limits,
+  unit: Verdict['unit'],
+  { rule, decision }: JudgedBy,
+): Verdict | null {
+  return rule === null ? null : judge(deviation, limits, { unit, rule: rule.name, clause: rule.clause, decision });
+}
