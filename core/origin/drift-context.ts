@@ -1,9 +1,8 @@
 import type { DriftCheck, DriftedReflector, DriftResult } from '../check/drift.ts';
 import { limitsInWords } from '../check/limits-in-words.ts';
-import type { Limits } from '../check/verdict.ts';
 import type { DriftFigure, FigureAsked, OriginInput } from '../origin.ts';
-import type { FigureStyle } from '../units/figure-style.ts';
 import type { OriginContext } from './context.ts';
+import { limitsShown } from './decision-in-numbers.ts';
 import { figures, figureWords } from './figure.ts';
 
 export type DriftAsked = Extract<FigureAsked, { kind: 'drift' }>;
@@ -42,12 +41,6 @@ export function limitInputs({ reflector, result, style }: AtReflector, unit: 'mm
     result.rangeMm === null ? null : figureWords(figures.statedMm(result.rangeMm, style), style),
   );
   return [{ name: 'allowed', value: `${limitsShown(limits, unit, style)}: ${words}`, asked: null }];
-}
-
-export function limitsShown(limits: Limits, unit: 'mm' | 'dB', style: FigureStyle): string {
-  const side = (value: number) =>
-    unit === 'mm' ? figures.lengthMm(value, style) : { ...figures.levelDb(value, style), decimals: 2 };
-  return `${figureWords(side(limits.lower), style)} to ${figureWords(side(limits.upper), style)}`;
 }
 
 /** Whether the tolerance of the known distances counts in what a check differs by. */

@@ -1,51 +1,23 @@
-import { coverageFactor, type Verdict, worstOf } from '../check/verdict.ts';
+import { type Verdict, worstOf } from '../check/verdict.ts';
 import { formulas } from '../formula.ts';
 import type { Origin, OriginInput } from '../origin.ts';
-import type { FigureStyle } from '../units/figure-style.ts';
 import { origin } from './context.ts';
-import { type AtReflector, type Checked, here, limitInputs, limitsShown } from './drift-context.ts';
-import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
-import { withNumbers } from './formula-numbers.ts';
+import { decisionInNumbers, verdictFigure } from './decision-in-numbers.ts';
+import { type AtReflector, type Checked, here, limitInputs } from './drift-context.ts';
+import { figures, figureWithUncertainty, figureWords } from './figure.ts';
 import { verdictWords } from './verdict-words.ts';
-
-function verdictFigure(verdict: Verdict, style: FigureStyle): Figure | null {
-  if (verdict.measured === null) return null;
-  return verdict.unit === 'mm' ? figures.lengthMm(verdict.measured, style) : figures.levelDb(verdict.measured, style);
-}
 
 const verdictName = (verdict: Verdict) => (verdict.unit === 'mm' ? 'distance error' : 'amplitude change');
 
-/** How a deviation, widened by its expanded uncertainty, lies to its limits; each bound worked out from the numbers shown. */
-function decisionInNumbers(verdict: Verdict, at: AtReflector): string {
-  const { style, reflector } = at;
-  const unit = verdict.unit === 'mm' ? 'mm' : 'dB';
-  const limits = unit === 'mm' ? reflector.distanceLimitsMm : reflector.amplitudeLimitsDb;
-  const deviation = verdictFigure(verdict, style);
-  const allowed = limits === null ? '' : `; allowed ${limitsShown(limits, unit, style)}`;
-  const outcome = `: ${verdictWords[verdict.outcome]}`;
-  if (deviation === null) return `${verdictName(verdict)} not measured${allowed}${outcome}`;
-  const u = deviation.standardUncertainty;
-  if (verdict.decision === 'simple-acceptance' || u === null)
-    return `${verdictName(verdict)} ${figureWords(deviation, style)}${allowed}${outcome}`;
-  const bound = (side: 1 | -1) =>
-    withNumbers(
-      [deviation, { value: coverageFactor, decimals: 0, unit: '' }, { ...deviation, value: u }],
-      (x, k, s) => x + side * k * s,
-      (x, k, s) => `${x} ${side === 1 ? '+' : '−'} ${k} · ${s}`,
-      { ...deviation, value: deviation.value + side * coverageFactor * u },
-      style,
-    );
-  return `${bound(-1)}; ${bound(1)}${allowed}${outcome}`;
+function decision(verdict: Verdict, { style, reflector }: AtReflector) {
+  const limits = verdict.unit === 'mm' ? reflector.distanceLimitsMm : reflector.amplitudeLimitsDb;
+  return decisionInNumbers(verdictName(verdict), verdict, limits, style);
 }
 
 function verdictSource({ result }: Checked): string {
   const { rule } = result;
   if (rule === null) return 'No rule was chosen: there is no verdict.';
   return `${rule.title}, ${rule.edition}, ${rule.clause}. ${rule.source}`;
-}
-
-function verdictText({ result }: Checked): string {
-  return formulas[result.decision === 'simple-acceptance' ? 'verdict-simple' : 'verdict'].text;
 }
 
 export function verdictOfReflector(at: AtReflector): Origin {
@@ -60,8 +32,8 @@ export function verdictOfReflector(at: AtReflector): Origin {
       reflector.verdicts.length === 0
         ? null
         : {
-            text: verdictText(at),
-            withNumbers: reflector.verdicts.map((verdict) => decisionInNumbers(verdict, at)).join('\n'),
+            text: decision(reflector.verdicts[0], at).text,
+            withNumbers: reflector.verdicts.map((verdict) => decision(verdict, at).withNumbers).join('\n'),
           },
     inputs: reflector.verdicts.flatMap((verdict): OriginInput[] => [
       {

@@ -48,6 +48,8 @@ export const figures = {
   noisePercent: (known: Known, style: FigureStyle) => figure(known, 'percent', 3, style),
   /** A change of velocity as a share of it. */
   changePercent: (known: Known, style: FigureStyle) => figure(known, 'percent', 3, style),
+  /** Of a height or a place on the screen from what it should be, in % of the full screen. */
+  deviationPercent: (known: Known, style: FigureStyle) => figure(known, 'percent', 2, style),
   levelDb: (known: Known, style: FigureStyle) => figure(known, 'level', 1, style),
   angleDeg: (known: number, style: FigureStyle) => stated(known, 'angle', style),
   lengthMm: (known: Known, style: FigureStyle) => figure(known, 'length', 2, style),
