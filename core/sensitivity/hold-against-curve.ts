@@ -32,6 +32,7 @@ export interface HeldReading extends ReadingToHold {
   readonly curveDb: Quantity | null;
   /** The distance at which the curve was read: the sound path, or the curve's end where the path passes it by no more than its own uncertainty or 1 %. */
   readonly curveAtMm: number | null;
+  readonly curveSlopeDbPerMm: number | null;
   /** Positive: above the curve. */
   readonly toCurveDb: Quantity | null;
   readonly percentOfCurve: Quantity | null;
@@ -91,6 +92,7 @@ export function holdAgainstCurve(reading: ReadingToHold, by: HoldingBy): HeldRea
     levelDb,
     curveDb: there?.levelDb ?? null,
     curveAtMm: place,
+    curveSlopeDbPerMm: there?.slopeDbPerMm ?? null,
     toCurveDb,
     percentOfCurve: toCurveDb === null ? null : ratioQuantity(toCurveDb, 100),
     atLeast: bounds.length > 0,

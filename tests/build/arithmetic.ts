@@ -1,6 +1,6 @@
 /**
  * Works out a formula as it stands on the screen, numbers with their units in it: what a reader with a pocket calculator does.
- * Knows + − · / ² √ cos sin log10, round and square brackets, angles in degrees. Units are taken off: they must already agree.
+ * Knows + − · / ² ^ √ cos sin log10, round and square brackets, angles in degrees. Units are taken off: they must already agree.
  */
 export function workOut(formula: string, decimalMark: '.' | ',' = '.'): number {
   const tokens = tokensOf(formula, decimalMark);
@@ -24,10 +24,7 @@ export function workOut(formula: string, decimalMark: '.' | ',' = '.'): number {
   };
   const power = (): number => {
     let value = single();
-    while (next() === '²') {
-      take();
-      value **= 2;
-    }
+    while (next() === '²' || next() === '^') value **= take() === '²' ? 2 : single();
     return value;
   };
   const single = (): number => {
@@ -53,6 +50,10 @@ export function workOut(formula: string, decimalMark: '.' | ',' = '.'): number {
 
 /** The longest first, so that mm/µs is not taken for mm. */
 const units = [
+  'mm dB',
+  'in dB',
+  'dB/mm',
+  'dB/in',
   'mm µs',
   'in µs',
   'µs²/mm',
