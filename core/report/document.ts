@@ -1,6 +1,7 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import type { DriftCheck, DriftResult } from '../check/drift.ts';
 import type { Verdict } from '../check/verdict.ts';
+import { verdictSummary } from '../check/verdict-summary.ts';
 import type { Evaluation } from '../evaluate.ts';
 import { type Flag, flagTexts } from '../flag.ts';
 import { type FormulaKey, formulas } from '../formula.ts';
@@ -11,7 +12,12 @@ import type { Echo } from '../signal/echoes.ts';
 import type { CalibrationResult } from '../steps/calibrate.ts';
 import type { CaptureFacts, Examination } from '../steps/examine.ts';
 import type { ReadingResult, SeriesResult } from '../steps/read.ts';
+import { flagsOfSensitivity } from '../steps/sensitivity.ts';
+import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
+import { overTimeDocument } from './over-time-document.ts';
+import { sensitivityDocument } from './sensitivity-document.ts';
+import { verdictSummaryDocument } from './verdict-summary-document.ts';
 
 /**
  * Results as JSON documents: quantities carry their unit in the key, a standard uncertainty stands beside its quantity with `u_`
@@ -40,7 +46,7 @@ export function captureLookup(captures: readonly CaptureFacts[]): CaptureLookup 
   return new Map(captures.map((capture) => [capture.captureId, capture]));
 }
 
-const placeOf = (captureId: string | null, captures: CaptureLookup) => {
+export const placeOf = (captureId: string | null, captures: CaptureLookup) => {
   const capture = captureId === null ? undefined : captures.get(captureId);
   return { file: capture?.file ?? captureId, trace: capture?.trace ?? null };
 };
@@ -221,11 +227,13 @@ export function driftDocument(result: DriftResult, captures: CaptureLookup) {
 /** Everything at once, with the texts of the flags and formulas that the results name. */
 export function evaluationDocument(evaluation: Evaluation, review: Review, settings: object) {
   const captures = captureLookup(evaluation.captures);
-  const { calibration, readings, drift, echoes } = evaluation;
+  const { calibration, readings, drift, driftOverTime, sensitivity, echoes } = evaluation;
   const parts = {
     calibration: calibration && calibrationDocument(calibration, captures, settings),
     ...(readings === null ? { readings: null, series: null } : readingsDocument(readings, captures)),
     drift: drift && driftDocument(drift, captures),
+    drift_over_time: driftOverTime && overTimeDocument(driftOverTime, captures),
+    sensitivity: sensitivity && sensitivityDocument(sensitivity, captures),
     echoes: echoes && echoesDocument(echoes).captures,
   };
   return {
@@ -246,13 +254,14 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
       temperature_c: orNull(capture.temperatureC),
     })),
     ...parts,
+    verdicts: verdictSummaryDocument(verdictSummary(review, evaluation, metricStyle), captures),
     problems: evaluation.problems.map(problemLine),
     flag_texts: textsOf(flagsIn(evaluation)),
     formulas,
   };
 }
 
-function flagsIn({ calibration, readings, drift, echoes }: Evaluation): Set<Flag> {
+function flagsIn({ calibration, readings, drift, sensitivity, echoes }: Evaluation): Set<Flag> {
   return new Set([
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
@@ -261,6 +270,7 @@ function flagsIn({ calibration, readings, drift, echoes }: Evaluation): Set<Flag
       ...check.flags,
       ...check.reflectors.flatMap((reflector) => reflector.flags),
     ]),
+    ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);
 }

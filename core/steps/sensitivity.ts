@@ -28,6 +28,9 @@ import { type EchoOfReflector, type ServingEcho, servingEchoes } from './sensiti
 
 /** Reference level, curve and what follows from it. */
 export interface CurveResult {
+  readonly kind: CurveDecision['kind'];
+  readonly straightIn: CurveDecision['straightIn'];
+  readonly decision: CurveDecision['decision'];
   /** `null` where no reflector was found. */
   readonly reference: ReferenceLevel | null;
   /** The reflectors that make points, in order of distance, whether or not they make a curve. */
@@ -173,6 +176,9 @@ function curveResult(
           ),
         );
   return {
+    kind: decision.kind,
+    straightIn: decision.straightIn,
+    decision: decision.decision,
     reference,
     points,
     curve,
@@ -435,4 +441,15 @@ function inOneCapture(
 function backWallRead(distanceMm: number, { reading, captureId, gainDb }: EchoOfReflector): BackWallRead {
   const { amplitudePercent, timeUs, from, flags } = reading;
   return { distanceMm, captureId, gainDb, amplitudePercent, timeUs: timeUs?.value ?? null, from, flags };
+}
+
+/** Every flag that stands anywhere in the result. */
+export function flagsOfSensitivity({ curve, attenuation }: SensitivityResult): Flag[] {
+  return [
+    ...(curve?.points ?? []).flatMap((point) => point.flags),
+    ...(curve?.readings ?? []).flatMap((reading) => reading.flags),
+    ...(curve?.doubts ?? []).map((doubt) => doubt.flag),
+    ...(attenuation === null ? [] : [...attenuation.near.flags, ...attenuation.far.flags]),
+    ...(attenuation?.doubts ?? []).map((doubt) => doubt.flag),
+  ];
 }
