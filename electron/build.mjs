@@ -50,14 +50,53 @@ async function buildCli() {
   await nodeProgram(entries, `${root}build/cli`);
 }
 
-/** Pages of the renderer with their worker, styles and typeface. */
-function buildPages(outDir, pages) {
+/** Names in the page's head what it will load in any case, so that all of it is on its way at once and none waits until another has asked for it. */
+const askedInHead = {
+  name: 'asked-in-head',
+  transformIndexHtml: {
+    order: 'post',
+    handler(_html, { bundle = {}, chunk }) {
+      const scripts = neededAtFirst(bundle, chunk);
+      const faces = Object.keys(bundle).filter(
+        (name) => /latin-wght-normal.*\.woff2$/.test(name) && !/latin-ext/.test(name),
+      );
+      return [
+        ...scripts.map((name) => inHead({ rel: 'modulepreload', href: `./${name}` })),
+        ...faces.map((name) =>
+          inHead({ rel: 'preload', as: 'font', type: 'font/woff2', crossorigin: '', href: `./${name}` }),
+        ),
+      ];
+    },
+  },
+};
+
+/** The scripts behind an entry: what it imports, and the page and the review, which it imports as they are needed. */
+function neededAtFirst(bundle, entry) {
+  const needed = new Set();
+  const visit = (name) => {
+    if (needed.has(name)) return;
+    needed.add(name);
+    const { imports = [], dynamicImports = [] } = bundle[name] ?? {};
+    for (const next of imports) visit(next);
+    for (const next of dynamicImports) if (/^(main|ReviewPage)$/.test(bundle[next]?.name)) visit(next);
+  };
+  if (entry !== undefined) visit(entry.fileName);
+  needed.delete(entry?.fileName);
+  return [...needed];
+}
+
+function inHead(attrs) {
+  return { tag: 'link', attrs, injectTo: 'head-prepend' };
+}
+
+/** Pages of the renderer with their worker, styles and typeface; `asOne`: all styles in one file. */
+function buildPages(outDir, pages, { plugins = [], asOne = false } = {}) {
   return build({
     ...common,
     root: `${root}renderer`,
     base: './',
     publicDir: false,
-    plugins: [react()],
+    plugins: [react(), ...plugins],
     define: { 'import.meta.env.VITE_VERSION': JSON.stringify(version) },
     worker: { format: 'es' },
     build: {
@@ -66,6 +105,7 @@ function buildPages(outDir, pages) {
       emptyOutDir: true,
       assetsInlineLimit: 0,
       modulePreload: false,
+      cssCodeSplit: !asOne,
       reportCompressedSize: false,
       chunkSizeWarningLimit: 1000,
       rollupOptions: { input: pages.map((page) => `${root}renderer/${page}.html`) },
@@ -79,7 +119,7 @@ async function buildGallery() {
 }
 
 async function buildDesktop() {
-  await buildPages(`${root}build/renderer`, ['index']);
+  await buildPages(`${root}build/renderer`, ['index'], { plugins: [askedInHead], asOne: true });
   writeFileSync(`${root}build/renderer/licences.txt`, licences());
   await nodeProgram({ main: `${root}electron/main.ts`, serve: `${root}electron/serve.ts` }, `${root}build`, [
     'electron',
