@@ -15,6 +15,7 @@ import {
 import { refersTo } from './steps/calibration-points.ts';
 import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
+import { concludeLinearity, type LinearityResult, planForLinearity } from './steps/linearity.ts';
 import { concludeOverTime } from './steps/over-time.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
 import { concludeSensitivity, type SensitivityResult } from './steps/sensitivity.ts';
@@ -29,6 +30,8 @@ export interface Evaluation {
   /** The same checks by instrument and probe: control charts, trends, intervals, and which readings to look at again. */
   readonly driftOverTime: DriftOverTime | null;
   readonly sensitivity: SensitivityResult | null;
+  /** Checks of the instrument; a part of it that was not asked for is `null`. */
+  readonly linearity: LinearityResult;
   /** The captures that any part used, in the review's order. */
   readonly captures: readonly CaptureFacts[];
   readonly problems: readonly Problem[];
@@ -46,7 +49,8 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  *     4  each gate over its series: fitted peak, off-peak, walking      -> readings with their place in the series
  *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts; over time
  *     6  reference reflectors: heights, curve, attenuation; 3 held     -> sensitivity
- *     7  echoes, where a list was asked for
+ *     7  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
+ *     8  echoes, where a list was asked for
  *
  * A problem in one step leaves the results of the others standing.
  */
@@ -124,6 +128,11 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
   const sensitivity = yield* sensitivityStep(review, calibration, readings, seen, examined);
   problems.push(...(sensitivity?.problems ?? []));
 
+  const checks: Parameters<typeof concludeLinearity>[1] = {};
+  for (const { part, references, plan } of planForLinearity(review)) checks[part] = yield* examined(references, plan);
+  const { result: linearity, problems: hindrances } = concludeLinearity(review.linearity, checks);
+  problems.push(...hindrances);
+
   const echoes =
     review.echoes === null ? null : yield* examined(review.echoes.captures, planForEchoes(review, review.echoes));
   return {
@@ -133,6 +142,7 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     drift,
     driftOverTime: drift === null ? null : concludeOverTime(drift, seen, readings?.readings ?? []),
     sensitivity,
+    linearity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],
   };

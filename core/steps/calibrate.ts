@@ -98,7 +98,7 @@ function conclude(
 const unequalHeightsDb = 1;
 
 /** A fixed threshold crosses a high echo earlier than a low one: the shift goes into zero offset and velocity. */
-function unequalHeights(points: readonly CalibrationPoint[]): Doubt[] {
+export function unequalHeights(points: readonly Pick<CalibrationPoint, 'amplitudePercent'>[]): Doubt[] {
   const heights = points.map((point) => point.amplitudePercent).filter((height) => height !== null);
   if (heights.length < 2) return [];
   const spreadDb = differenceDb(Math.max(...heights), Math.min(...heights));
