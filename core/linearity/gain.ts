@@ -304,7 +304,9 @@ function concludeRun(settings: readonly Setting[], rule: GainRunRule, by: Judged
   const conclusions: LinearityStep[] = [];
   if (over === 'whole-range')
     conclusions.push(
-      ...runs.filter((run) => rangeDb(run) > 0).map((run) => worstTotal(run, Number.POSITIVE_INFINITY, limits, '', by)),
+      ...runs
+        .filter((run) => rangeDb(run) > 0)
+        .map((run) => worstTotal(run, Number.POSITIVE_INFINITY, limits, ' (the worst of the whole range)', by)),
     );
   else if (leastRangeDb !== null && widest > leastRangeDb - sameLevelDb)
     conclusions.push(bestSpan(runs, leastRangeDb, limits, by));
@@ -314,7 +316,7 @@ function concludeRun(settings: readonly Setting[], rule: GainRunRule, by: Judged
   }
   if (window !== null) {
     const within: Limits = { lower: -window.errorDb, upper: window.errorDb };
-    const name = `, the greatest within ${plain(window.spanDb)} dB`;
+    const name = ` (the worst within any ${plain(window.spanDb)} dB)`;
     conclusions.push(
       ...runs.filter((run) => rangeDb(run) > 0).map((run) => worstTotal(run, window.spanDb, within, name, by)),
     );
@@ -405,7 +407,7 @@ function bestSpan(runs: readonly (readonly Setting[])[], leastDb: number, limits
         run.slice(i, end + 1),
         Number.POSITIVE_INFINITY,
         limits,
-        `, the greatest from ${plain(run[i].of.reading.levelDb)} to ${plain(run[end].of.reading.levelDb)} dB`,
+        ` (the worst within ${plain(run[i].of.reading.levelDb)} to ${plain(run[end].of.reading.levelDb)} dB)`,
         by,
       );
       if (best === null || isWorse(best, worst)) best = worst;

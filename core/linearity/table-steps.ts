@@ -83,8 +83,9 @@ function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): Line
         times(setTo.standardUncertainty, (scale * read.value) / setTo.value),
       ),
       limits,
-      flags,
-      remark: set.begins === 'gross' ? grossRemark(set) : isBound ? boundRemark : null,
+      // As a lower bound it is used for what it is.
+      flags: isBound ? flags.filter((flag) => flag !== 'saturated') : flags,
+      remark: isBound ? boundRemark : null,
     },
     by,
   );

@@ -35,6 +35,8 @@ export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & {
 export interface Examination {
   readonly capture: CaptureFacts;
   readonly noisePercent: number | null;
+  /** The lowest height in % FSH at which screen or converter cut a crest off; `null` where none was. */
+  readonly cutOffPercent: number | null;
   readonly echoes: readonly Echo[];
   /** One for each gate of the plan, in its order. */
   readonly readings: readonly Reading[];
@@ -66,11 +68,19 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
   return {
     capture,
     noisePercent: trace.noisePercent,
+    cutOffPercent: cutOffHeight(trace),
     echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes, plan.flankPercent),
     readings: plan.gates.map((gate) =>
       readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
     ),
   };
+}
+
+function cutOffHeight({ samples, saturated }: Trace): number | null {
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const { first, last } of saturated)
+    for (let i = first; i <= last; i++) lowest = Math.min(lowest, Math.abs(samples[i]));
+  return Number.isFinite(lowest) ? lowest : null;
 }
 
 export function factsOf(capture: Capture): CaptureFacts {

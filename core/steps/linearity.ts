@@ -1,7 +1,6 @@
 import { orderInTime } from '../capture/order-in-time.ts';
 import type { Doubt } from '../doubt.ts';
 import type { Gate } from '../gate/gate.ts';
-import type { Reading } from '../gate/reading.ts';
 import { type GainResult, judgeGain } from '../linearity/gain.ts';
 import { heightOf, type SteppedReading } from '../linearity/height-reading.ts';
 import type { LinearityPart } from '../linearity/part.ts';
@@ -184,10 +183,10 @@ export function concludeScreenHeight(
       'screen height, two echoes',
     );
     if (!rule.ok) return rule;
-    const pairs = inTime(examinations).examinations.map(({ capture, readings: [larger, smaller] }) => ({
+    const pairs = inTime(examinations).examinations.map(({ capture, cutOffPercent, readings: [larger, smaller] }) => ({
       captureId: capture.captureId,
-      larger: heightOf(larger),
-      smaller: heightOf(smaller),
+      larger: heightOf(larger, cutOffPercent),
+      smaller: heightOf(smaller, cutOffPercent),
     }));
     return success({ ...judgeTwoEcho(pairs, rule.value, decision.decision), form: 'two-echo' });
   }
@@ -249,18 +248,17 @@ function stepped(
   examinations: readonly Examination[],
   table: StepTable | null,
 ): { readonly readings: readonly SteppedReading[] } & OfSteps {
-  const reading = (of: Reading, levelDb: number | null): SteppedReading => ({ ...heightOf(of), levelDb });
+  const at = ({ readings, cutOffPercent }: Examination, levelDb: number | null): SteppedReading => ({
+    ...heightOf(readings[0], cutOffPercent),
+    levelDb,
+  });
   if (table === null) {
     const { examinations: ordered, order } = inTime(examinations);
-    return {
-      readings: ordered.map(({ capture, readings }) => reading(readings[0], capture.gainDb)),
-      order,
-      faults: [],
-    };
+    return { readings: ordered.map((examination) => at(examination, examination.capture.gainDb)), order, faults: [] };
   }
   const { order, levelsDb, faults } = levelsByTable(
     table,
     examinations.map(({ capture }) => capture),
   );
-  return { readings: order.map((i) => reading(examinations[i].readings[0], levelsDb[i])), order: 'step-table', faults };
+  return { readings: order.map((i) => at(examinations[i], levelsDb[i])), order: 'step-table', faults };
 }
