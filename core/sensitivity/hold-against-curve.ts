@@ -44,8 +44,9 @@ export interface HeldReading extends ReadingToHold {
 }
 
 export interface HoldingBy {
-  readonly curve: DistanceAmplitudeCurve;
-  readonly reference: ReferenceLevel;
+  /** `null` where none could be made: the level above the reference stands by itself. */
+  readonly curve: DistanceAmplitudeCurve | null;
+  readonly reference: ReferenceLevel | null;
   readonly levels: readonly Level[];
   readonly decision: DecisionRule;
   readonly transferDb: Quantity;
@@ -78,7 +79,7 @@ export function holdAgainstCurve(reading: ReadingToHold, by: HoldingBy): HeldRea
   const place = placeOnCurve(reading, by.curve, flags, remarks);
   const bounds = lowerBounds.filter((flag) => flags.includes(flag));
   if (levelDb !== null) for (const flag of bounds) remarks.push(boundRemarks[flag] ?? '');
-  const there = place === null ? null : curveAt(by.curve, place);
+  const there = place === null || by.curve === null ? null : curveAt(by.curve, place);
   const toCurveDb =
     levelDb === null || there === null
       ? null
@@ -118,7 +119,7 @@ function levelOf(
   remarks: string[],
 ): Quantity | null {
   const { amplitudePercent, gainDb, signalToNoiseDb } = reading;
-  if (amplitudePercent === null) return null;
+  if (amplitudePercent === null || reference === null) return null;
   if ((gainDb === null) !== (reference.gainDb === null)) {
     flags.push('no-gain');
     remarks.push(
@@ -138,10 +139,15 @@ function levelOf(
 /** Where on the curve a reading is held; `null` where there is no curve for it. */
 function placeOnCurve(
   { soundPathMm, amplitudePercent }: ReadingToHold,
-  { points }: DistanceAmplitudeCurve,
+  curve: DistanceAmplitudeCurve | null,
   flags: Flag[],
   remarks: string[],
 ): number | null {
+  if (curve === null) {
+    if (amplitudePercent !== null) remarks.push('There is no curve to hold this reading against.');
+    return null;
+  }
+  const { points } = curve;
   if (soundPathMm === null) {
     if (amplitudePercent !== null)
       remarks.push('There is no sound path, so its place on the curve is not known; calibrate first.');

@@ -46,7 +46,7 @@ export interface CurveResult {
   readonly withoutLaw: string | null;
   readonly levels: LevelSet | null;
   readonly transferDb: Quantity;
-  /** Every reading of the review, against the curve; empty without a curve. */
+  /** Every reading of the review, against the curve. */
   readonly readings: readonly HeldReading[];
   readonly doubts: readonly Doubt[];
   /** What is to be known about the curve without being doubtful. */
@@ -158,23 +158,18 @@ function curveResult(
   const remarks = reference === null ? [] : referenceRemarks(reference, points, decision);
   const { law, withoutLaw } = lawOf(curve, decision, field, doubts, remarks);
   const above = curve === null ? [] : linesAboveLaw(curve, decision, field);
-  if (curve !== null && reference?.gainDb === null) say.warnings.push(...gainlessReadings(input));
-  const readings =
-    curve === null || reference === null
-      ? []
-      : input.readings.map((reading) =>
-          holdAgainstCurve(
-            { ...reading, gainDb: input.gainDbOf(reading.captureId) },
-            {
-              curve,
-              reference,
-              levels: levels === null ? [] : levelsInDb(levels),
-              decision: decision.decision,
-              transferDb,
-              uCouplingDb,
-            },
-          ),
-        );
+  if (reference !== null && reference.gainDb === null) say.warnings.push(...gainlessReadings(input));
+  const by = {
+    curve,
+    reference,
+    levels: levels === null ? [] : levelsInDb(levels),
+    decision: decision.decision,
+    transferDb,
+    uCouplingDb,
+  };
+  const readings = input.readings.map((reading) =>
+    holdAgainstCurve({ ...reading, gainDb: input.gainDbOf(reading.captureId) }, by),
+  );
   return {
     kind: decision.kind,
     straightIn: decision.straightIn,

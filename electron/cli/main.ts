@@ -4,6 +4,7 @@ import { type Answer, caution, give, report } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { Refusal } from './refusal.ts';
+import { levelOption, probeOption } from './sensitivity-arguments.ts';
 
 let status = 0;
 
@@ -26,6 +27,27 @@ const reflector = [
   '--reflector <distance@window>',
   'a known reflector, as in 100mm@55us..75us; several times',
   reflectorsOption('--reflector'),
+] as const;
+const heightThreshold = [
+  '--threshold <percent>',
+  'least height of a reflector’s echo (5)',
+  numberOption('--threshold', 0.001, 100),
+] as const;
+const tolerance = [
+  '--tolerance <length>',
+  'half-width of the tolerance on the distances (taken as exact)',
+  quantityOption('--tolerance', 'length'),
+] as const;
+const coupling = [
+  '--coupling <db>',
+  'standard uncertainty of a height by the coupling (0dB: the noise alone counts)',
+  levelOption('--coupling', 0, 60),
+] as const;
+const probe = ['--probe <element,frequency>', 'for the near field, as in 10mm,4MHz', probeOption('--probe')] as const;
+const velocity = [
+  '--velocity <velocity>',
+  'in the material, as in 5920m/s (that of the calibration)',
+  quantityOption('--velocity', 'velocity'),
 ] as const;
 const json = ['--json', 'one JSON document on standard output'] as const;
 const replace = ['--replace', 'write over what stands there already'] as const;
@@ -140,6 +162,87 @@ addConditioningOptions(
       .option('--simple-acceptance', 'let the value alone decide, without its uncertainty'),
   ),
 ).action(answering(async () => (await import('./commands/drift.ts')).drift));
+
+addConditioningOptions(
+  addImportOptions(
+    program
+      .command('sensitivity <file...>')
+      .description('a distance-amplitude curve from reference reflectors, and readings held against it')
+      .option(...json)
+      .option(...jobs)
+      .option(...reflector)
+      .option(
+        '--kind <kind>',
+        'what the reflectors are: side-drilled-hole, flat-bottomed-hole, back-wall or other',
+        choiceOption('--kind', ['side-drilled-hole', 'flat-bottomed-hole', 'back-wall', 'other']),
+      )
+      .option(...heightThreshold)
+      .option(...tolerance)
+      .option(
+        '--straight-in <unit>',
+        'straight lines between the points in db or in percent (db)',
+        choiceOption('--straight-in', ['db', 'percent']),
+      )
+      .option(
+        '--reference <percent>',
+        'height of the reference level in % of full screen height (80)',
+        numberOption('--reference', 0.001, 100),
+      )
+      .option(
+        '--reference-gain <db>',
+        'gain the curve is drawn at (where its highest point stands at the reference height)',
+        levelOption('--reference-gain', -200, 200),
+      )
+      .option(
+        '--levels <levels>',
+        'iso-11666-level-2, iso-11666-level-3, asme-v-t-482, minus-6-minus-14, a file of your own, or name=-14dB,…',
+      )
+      .option(
+        '--transfer <db>',
+        'loss from block to part, added to each reading (0dB)',
+        levelOption('--transfer', -60, 60),
+      )
+      .option(
+        '--transfer-uncertainty <db>',
+        'its standard uncertainty (0dB)',
+        levelOption('--transfer-uncertainty', 0, 60),
+      )
+      .option(...coupling)
+      .option(...probe)
+      .option(...velocity)
+      .option('--calibration <file>', 'the document that calibrate --json printed')
+      .option('--read <file...>', 'captures of the part to hold against the curve, with --gate and --calibration')
+      .option(
+        '--gate <gate>',
+        'name=from..to@threshold, as in weld=20mm..80mm@30; several times',
+        gatesOption('--gate'),
+      )
+      .option(
+        '--off-peak <db>',
+        'from how far below the peak of their series readings are flagged (1)',
+        numberOption('--off-peak', 0.01, 60),
+      )
+      .option('--separate', 'the captures to be read are of different reflectors: hold none against another')
+      .option('--simple-acceptance', 'hold values against levels without their uncertainty'),
+  ),
+).action(answering(async () => (await import('./commands/sensitivity.ts')).sensitivity));
+
+addConditioningOptions(
+  addImportOptions(
+    program
+      .command('attenuation <file...>')
+      .description('apparent attenuation from two echoes of one back wall')
+      .option(...json)
+      .option(...jobs)
+      .option(...reflector)
+      .option(...heightThreshold)
+      .option(...tolerance)
+      .option(...coupling)
+      .option(...probe)
+      .option(...velocity)
+      .option('--calibration <file>', 'takes the velocity from it, where --velocity does not give one'),
+  ),
+).action(answering(async () => (await import('./commands/attenuation.ts')).attenuation));
 
 program
   .command('evaluate <review>')
