@@ -6,6 +6,9 @@ import type { Limits } from './verdict.ts';
  */
 export const movingRangeFactor = 2.66;
 
+/** From the mean moving range to the largest one to be expected: D4 for two values. Source as above. */
+export const largestRangeFactor = 3.267;
+
 /** Below this many values limits say more of chance than of the process (common practice; texts ask for 20 and more). */
 export const fewestForLimits = 8;
 
@@ -29,8 +32,12 @@ export interface ControlChart {
   /** centre ± 2.66 · mean moving range; both ends belong to what is expected. */
   readonly limits: Limits | null;
   readonly withoutLimits: WithoutLimits | null;
+  /** 3.267 · mean moving range: how far successive values may lie apart; `null` where there are no limits. */
+  readonly largestStep: number | null;
   /** For each value whether it lies outside the limits; without limits none does. */
   readonly outside: readonly boolean[];
+  /** For each value whether it lies farther from the one before than `largestStep`. */
+  readonly jumps: readonly boolean[];
 }
 
 /**
@@ -42,6 +49,7 @@ export interface ControlChart {
  *              o     o
  *     lower  - - - - - - - - - - - -
  *
+ * Beside it the chart of moving ranges: a step that is larger than one step is expected to be is a jump.
  * It judges no rule: a process may be in control and out of its tolerance, and the other way round. A slow trend leaves the moving range as it is and
  * carries the values out at the ends. @param values finite, in order of time
  */
@@ -62,8 +70,10 @@ export function controlChart(values: readonly number[]): ControlChart {
           lower: centre - movingRangeFactor * meanMovingRange,
           upper: centre + movingRangeFactor * meanMovingRange,
         };
+  const largestStep = limits === null || meanMovingRange === null ? null : largestRangeFactor * meanMovingRange;
+  const jumps = values.map((_, i) => largestStep !== null && i > 0 && steps[i - 1] > largestStep);
   const outside = values.map((value) => limits !== null && (value < limits.lower || value > limits.upper));
-  return { count, centre, standardDeviation, meanMovingRange, limits, withoutLimits, outside };
+  return { count, centre, standardDeviation, meanMovingRange, limits, withoutLimits, largestStep, outside, jumps };
 }
 
 function meanOf(values: readonly number[]): number {

@@ -32,6 +32,8 @@ export interface ChartPoint {
   readonly counted: boolean;
   /** Out of control: counted, and outside the control limits. */
   readonly outside: boolean;
+  /** Counted, and farther from the counted one before than one step is expected to be. */
+  readonly jump: boolean;
 }
 
 /** One figure at one reflector, over all checks of a group. */
@@ -187,12 +189,18 @@ function oneSeries(placed: readonly PlacedCheck[], figure: ChartSeries['figure']
   const counted = points.filter((point) => point.counted);
   const values = counted.map((point) => point.value.value);
   const chart = controlChart(values);
-  const outside = new Set(counted.filter((_, i) => chart.outside[i]).map((point) => point.captureId));
+  const marked = (marks: readonly boolean[]) =>
+    new Set(counted.filter((_, i) => marks[i]).map((point) => point.captureId));
+  const [outside, jumps] = [marked(chart.outside), marked(chart.jumps)];
   return {
     figure,
     unit: figure === 'distance-error' ? 'mm' : 'dB',
     distanceMm,
-    points: points.map((point) => ({ ...point, outside: outside.has(point.captureId) })),
+    points: points.map((point) => ({
+      ...point,
+      outside: outside.has(point.captureId),
+      jump: jumps.has(point.captureId),
+    })),
     missing: found.filter(({ value }) => value === null).map(({ captureId }) => captureId),
     chart,
     trend: trendOf(

@@ -2,14 +2,17 @@ import type { DriftResult } from '../../../core/check/drift.ts';
 import { causeTexts } from '../../../core/check/drift-cause.ts';
 import { publishedRules, readRule } from '../../../core/check/rule.ts';
 import { type CaptureLookup, captureLookup, driftDocument } from '../../../core/report/document.ts';
+import { overTimeDocument } from '../../../core/report/over-time-document.ts';
 import { type DriftDecision, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { concludeDrift, planForDrift } from '../../../core/steps/check-drift.ts';
+import { concludeOverTime } from '../../../core/steps/over-time.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather, readText, usable } from '../gather.ts';
 import { openedCalibration } from '../opened-calibration.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
+import { overTimeWords } from '../over-time-words.ts';
 import { refuseArgument } from '../refusal.ts';
 import { left, right, table } from '../table.ts';
 
@@ -49,15 +52,23 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
   const concluded = usable(concludeDrift(decision, calibration, given.points, examined.examinations));
   const result = concluded.value;
   const captures = captureLookup(examined.examinations.map((e) => e.capture));
-  const warnings = [...gathered.warnings, ...examined.warnings, ...concluded.warnings];
+  // Nothing was read of a part here, so nothing is to be looked at again.
+  const { groups, warnings: aboutGroups } = concludeOverTime(result, captures, []);
+  const overTime = { groups: groups.map((group) => ({ ...group, reexaminations: [] })), warnings: aboutGroups };
+  const warnings = [...gathered.warnings, ...examined.warnings, ...concluded.warnings, ...aboutGroups];
   const flags = result.checks.flatMap((check) => [
     ...check.flags,
     ...check.reflectors.flatMap((reflector) => reflector.flags),
   ]);
   const passed = result.checks.every((check) => check.verdict === null || check.verdict === 'pass');
   return {
-    document: { ...driftDocument(result, captures), warnings: warningLines(warnings) },
-    words: () => driftWords(result, captures) + flagLegend(flags),
+    document: {
+      ...driftDocument(result, captures),
+      over_time: overTimeDocument(overTime, captures),
+      warnings: warningLines(warnings),
+    },
+    words: () =>
+      `${driftWords(result, captures)}\n\nOver time\n\n${overTimeWords(overTime, captures)}${flagLegend(flags)}`,
     trusted: passed && trustworthy(flags),
     problems,
     warnings,

@@ -1,3 +1,4 @@
+import { verdictSummary } from '../../../core/check/verdict-summary.ts';
 import type { Evaluation } from '../../../core/evaluate.ts';
 import type { Flag } from '../../../core/flag.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
@@ -5,9 +6,12 @@ import { evaluationDocument } from '../../../core/report/document.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
+import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
+import { overTimeWords } from '../over-time-words.ts';
 import { evaluateFiles, filesBeside } from '../review-files.ts';
+import { summaryWords } from '../verdict-words.ts';
 import { calibrationWords } from './calibrate.ts';
 import { driftWords } from './drift.ts';
 import { readingWords } from './read.ts';
@@ -18,7 +22,7 @@ export function evaluateReview(file: string): Answer {
   const { evaluation, problems, warnings: found } = usable(evaluateFiles(review, filesBeside(file))).value;
   refuseUnless(evaluation.captures.length > 0 || review.sources.length === 0, problems);
 
-  const warnings = [...found, ...warningsAbout(review, file)];
+  const warnings = [...found, ...warningsAbout(review, file), ...(evaluation.driftOverTime?.warnings ?? [])];
   const flags = flagsOf(evaluation);
   const lookup = new Map(evaluation.captures.map((capture) => [capture.captureId, capture]));
   const parts = [
@@ -26,6 +30,9 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.calibration === null ? [] : ['Distance calibration', calibrationWords(evaluation.calibration)]),
     ...(evaluation.readings === null ? [] : ['Readings', readingWords(evaluation.readings, lookup)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
+    ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
+    'All verdicts',
+    summaryWords(verdictSummary(review, evaluation, metricStyle), lookup),
   ];
   return {
     document: { ...evaluationDocument(evaluation, review, settingsOf(review)), warnings: warningLines(warnings) },

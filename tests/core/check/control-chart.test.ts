@@ -31,6 +31,7 @@ describe('controlChart', () => {
       values: [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1],
       centre: 50.81,
       meanMovingRange: 1.8778,
+      largestStep: 6.135,
       lower: 45.8159,
       upper: 55.8041,
       // The source divides by d2 = 1.128, of which 2.66 is the rounded factor.
@@ -42,24 +43,30 @@ describe('controlChart', () => {
       values: [310, 288, 297, 298, 307, 303, 294, 297, 308, 306, 294, 299, 297, 299, 314, 295, 293, 306, 301, 304],
       centre: 300.5,
       meanMovingRange: 7.79,
+      largestStep: 25.45,
       lower: 279.78,
       upper: 321.22,
       tolerance: 0.005,
     },
-  ])('gives the limits printed for $source', ({ values, centre, meanMovingRange, lower, upper, tolerance }) => {
-    const chart = controlChart(values);
-    expect(chart.centre).toBeCloseTo(centre, 3);
-    expect(chart.meanMovingRange).toBeCloseTo(meanMovingRange, 2);
-    expect(Math.abs(chart.limits!.lower - lower)).toBeLessThan(tolerance);
-    expect(Math.abs(chart.limits!.upper - upper)).toBeLessThan(tolerance);
-    expect(chart.outside).not.toContain(true);
-  });
+  ])(
+    'gives the limits printed for $source',
+    ({ values, centre, meanMovingRange, largestStep, lower, upper, tolerance }) => {
+      const chart = controlChart(values);
+      expect(chart.centre).toBeCloseTo(centre, 3);
+      expect(chart.meanMovingRange).toBeCloseTo(meanMovingRange, 2);
+      expect(chart.largestStep).toBeCloseTo(largestStep, 2);
+      expect(Math.abs(chart.limits!.lower - lower)).toBeLessThan(tolerance);
+      expect(Math.abs(chart.limits!.upper - upper)).toBeLessThan(tolerance);
+      expect(chart.outside).not.toContain(true);
+    },
+  );
 
   it('names the value that has jumped, and no other', () => {
     const quiet = [0.1, -0.1, 0, 0.1, 0, -0.1, 0.1, 0, -0.1, 0, 0.1, -0.1, 0, 0.1];
     const chart = controlChart([...quiet, 3, ...quiet]);
     expect(chart.outside.filter(Boolean)).toHaveLength(1);
     expect(chart.outside[quiet.length]).toBe(true);
+    expect(chart.jumps.flatMap((jump, i) => (jump ? [i] : []))).toEqual([quiet.length, quiet.length + 1]);
   });
 
   it('moves and stretches with its values', () => {
