@@ -1,4 +1,5 @@
 import { cautions } from '../../cautions.ts';
+import { verdictSummary } from '../../check/verdict-summary.ts';
 import { html, markupText } from './markup.ts';
 import type { Section } from './parts.ts';
 import { type ReportInput, reportOf } from './report-input.ts';
@@ -7,9 +8,12 @@ import { capturesSection } from './sections/captures.ts';
 import { decisionsSection } from './sections/decisions.ts';
 import { doubtsSection } from './sections/doubts.ts';
 import { driftSection } from './sections/drift.ts';
+import { linearitySections } from './sections/linearity.ts';
+import { overTimeSection } from './sections/over-time.ts';
 import { readingsSection } from './sections/readings.ts';
 import { recordSections, remarksSection, signaturesSection } from './sections/record.ts';
-import { arithmeticSection, countsInWords, verdictLines, verdictSummarySection } from './sections/verdicts.ts';
+import { sensitivitySection } from './sections/sensitivity.ts';
+import { arithmeticSection, outcomesTable, verdictSummarySection } from './sections/verdicts.ts';
 import { pagePolicy, styleText } from './style.ts';
 
 /**
@@ -22,18 +26,21 @@ import { pagePolicy, styleText } from './style.ts';
 export function reportPage(input: ReportInput): string {
   const report = reportOf(input);
   const { review, program } = report;
-  const lines = verdictLines(report);
+  const summary = verdictSummary(review, report.evaluation, report.style);
   const sections = [
-    verdictSummarySection(lines),
     ...recordSections(report),
     capturesSection(report),
     calibrationSection(report),
     readingsSection(report),
     driftSection(report),
+    overTimeSection(report),
+    ...linearitySections(report),
+    sensitivitySection(report),
+    verdictSummarySection(summary),
+    arithmeticSection(summary),
     doubtsSection(report),
     decisionsSection(report),
     remarksSection(report),
-    arithmeticSection(lines),
     signaturesSection(report),
   ].filter((section) => section !== null);
   const title = review.title === '' ? 'Untitled review' : review.title;
@@ -52,10 +59,9 @@ export function reportPage(input: ReportInput): string {
 <header>
 <p class="kind">Calibration and examination record, ultrasonic pulse-echo</p>
 <h1><bdi>${title}</bdi></h1>
-<p class="lead">${lines.length === 0 ? 'No verdict: no rule was chosen.' : `Verdicts: ${countsInWords(lines)}.`}</p>
 <p class="soft">Made by ${program.name} ${program.version} from the review and captures named below. This page bears no date of its own: dates in it are those that the captures and the record state, and the same review and captures give the same page, byte for byte.</p>
 <div class="cautions">${cautions.map((caution) => html`<p>${caution}</p>`)}</div>
-<nav aria-label="Parts"><ol>
+${outcomesTable(summary)}<nav aria-label="Parts"><ol>
 ${sections.map(
   ({ id, title: name }, i) => html`<li><a href="#${id}"><span class="number">${i + 1}</span>${name}</a></li>
 `,
@@ -69,7 +75,7 @@ ${sections.map(numbered)}</main>
 }
 
 function numbered({ id, title, body }: Section, i: number) {
-  return html`<section id="${id}" aria-labelledby="${id}-title">
+  return html`<section id="${id}"${id === 'verdicts' && html` class="apart"`} aria-labelledby="${id}-title">
 <h2 id="${id}-title"><span class="number">${i + 1}</span>${title}</h2>
 ${body}</section>
 `;

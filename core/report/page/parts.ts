@@ -41,7 +41,13 @@ ${rows.map(
 `;
 }
 
-function tableCell(cell: Shown, kind: TableColumn['kind'], isFirst: boolean): Markup {
+/** The true minus sign before a figure, as the trade writes it. */
+export function withMinus(text: string): string {
+  return text.replace(/(^|[\s(])-(?=\d)/g, '$1−');
+}
+
+function tableCell(given: Shown, kind: TableColumn['kind'], isFirst: boolean): Markup {
+  const cell = kind === 'figure' && typeof given === 'string' ? withMinus(given) : given;
   return isFirst ? html`<th scope="row" class="${kind}">${cell}</th>` : html`<td class="${kind}">${cell}</td>`;
 }
 
@@ -81,7 +87,7 @@ export function flagNotes(flags: Iterable<Flag>): Markup | null {
 
 /** A line of arithmetic: what was reckoned, the formula, and the formula with its numbers. */
 export function arithmeticLine(of: Shown, { text, withNumbers }: Arithmetic): Markup {
-  return html`<li><div>${of}</div><div class="soft">${text}</div><div class="withnumbers">${withNumbers}</div></li>
+  return html`<li><div>${of}</div><div class="soft">${text}</div><div class="withnumbers">${withMinus(withNumbers)}</div></li>
 `;
 }
 

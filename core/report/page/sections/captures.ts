@@ -1,25 +1,14 @@
 import { figures, figureWords } from '../../../origin/figure.ts';
 import type { CaptureFacts } from '../../../steps/examine.ts';
+import type { FigureStyle } from '../../../units/figure-style.ts';
 import { unknown } from '../../../units/format-quantity.ts';
-import { html } from '../markup.ts';
+import { html, type Markup } from '../markup.ts';
 import { code, figure, given, type Section, table, words } from '../parts.ts';
 import type { Report } from '../report-input.ts';
 
 /** Every file with its SHA-256, so that a page in hand can be held against the files years later, and what is known of how each capture was taken. */
 export function capturesSection(report: Report): Section {
   const { sources, evaluation, reviewFile, style } = report;
-  const used = evaluation.captures;
-  const row = (capture: CaptureFacts) => [
-    capture.captureId,
-    String(capture.samples),
-    capture.gainDb === null ? null : figureWords(figures.levelDb(capture.gainDb, style), style),
-    capture.positionMm === null ? null : figureWords(figures.statedMm(capture.positionMm, style), style),
-    capture.takenAt,
-    capture.instrument,
-    capture.probe,
-    capture.block,
-    capture.temperatureC === null ? null : `${capture.temperatureC} °C`,
-  ];
   return {
     id: 'captures',
     title: 'Captures',
@@ -33,23 +22,39 @@ ${table(
     bytes === null ? 'not read' : String(bytes),
     sha256 ?? unknown,
   ]),
-)}${
-  used.length > 0 &&
-  table(
-    'Captures that results were made from',
-    [
-      words('Capture'),
-      figure('Samples'),
-      figure('Gain'),
-      figure('Position'),
-      words('Taken'),
-      words('Instrument'),
-      words('Probe'),
-      words('Block'),
-      figure('Temperature'),
-    ],
-    used.map(row),
-  )
-}`,
+)}${bySetUp(evaluation.captures).map((captures) => setUpTable(captures, style))}`,
   };
+}
+
+/** Captures taken with the same instrument, probe and block stand together, in the review's order. */
+function bySetUp(captures: readonly CaptureFacts[]): CaptureFacts[][] {
+  const groups = new Map<string, CaptureFacts[]>();
+  for (const capture of captures) {
+    const key = JSON.stringify([capture.instrument, capture.probe, capture.block]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [capture]);
+    else group.push(capture);
+  }
+  return [...groups.values()];
+}
+
+function setUpTable(captures: readonly CaptureFacts[], style: FigureStyle): Markup {
+  const { instrument, probe, block } = captures[0];
+  const stated = [
+    instrument === null ? null : `instrument ${instrument}`,
+    probe === null ? null : `probe ${probe}`,
+    block === null ? null : `block ${block}`,
+  ].filter((part) => part !== null);
+  return table(
+    stated.length === 0 ? 'Taken with what, the files do not say' : `Taken with ${stated.join('; ')}`,
+    [words('Capture'), figure('Samples'), figure('Gain'), figure('Position'), words('Taken'), figure('Temperature')],
+    captures.map((capture) => [
+      capture.captureId,
+      String(capture.samples),
+      capture.gainDb === null ? null : figureWords(figures.levelDb(capture.gainDb, style), style),
+      capture.positionMm === null ? null : figureWords(figures.statedMm(capture.positionMm, style), style),
+      capture.takenAt,
+      capture.temperatureC === null ? null : `${capture.temperatureC} °C`,
+    ]),
+  );
 }

@@ -25,7 +25,7 @@ export function decisionsSection({ review, style }: Report): Section {
   return {
     id: 'decisions',
     title: 'Decisions',
-    body: html`${table('What was decided, and by whom it is signed for below', [words('Decision'), words('As it stands')], rows)}`,
+    body: html`${table('What a person decided; all else follows from it and from the captures', [words('Decision'), words('As it stands')], rows)}`,
   };
 }
 

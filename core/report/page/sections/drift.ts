@@ -1,9 +1,20 @@
-import type { DriftCheck } from '../../../check/drift.ts';
 import { limitsInWords } from '../../../check/limits-in-words.ts';
-import { figures, figureWithUncertainty, figureWords } from '../../../origin/figure.ts';
+import { bareFigure, type Figure, figures, figureWithUncertainty, figureWords } from '../../../origin/figure.ts';
+import { unitSign } from '../../../units/figure-style.ts';
 import type { Quantity } from '../../../units/quantity.ts';
 import { html, type Markup, type Shown } from '../markup.ts';
-import { figure, flagNames, flagNotes, given, notes, type Section, table, verdictMark, words } from '../parts.ts';
+import {
+  figure,
+  flagNames,
+  flagNotes,
+  given,
+  notes,
+  type Section,
+  table,
+  verdictMark,
+  withMinus,
+  words,
+} from '../parts.ts';
 import { driftPlot } from '../plots/drift-plot.ts';
 import type { Report } from '../report-input.ts';
 
@@ -35,7 +46,7 @@ function ruleWords({ evaluation, style }: Report): Markup {
   const limits = (['mm', 'dB'] as const)
     .map((unit) => ({ of: unit === 'mm' ? 'distance' : 'amplitude', words: limitsInWords(rule, unit, range) }))
     .filter(({ words: said }) => said !== '');
-  return html`<p><strong>${rule.title}</strong>, ${rule.edition}, clause ${rule.clause}. Allowed: ${limits.map(({ of, words: said }) => `${of} ${said}`).join('; ')}. ${
+  return html`<p><strong>${rule.title}</strong>, ${rule.edition}, ${rule.clause}. Allowed: ${limits.map(({ of, words: said }) => `${of} ${said}`).join('; ')}. ${
     decision === 'simple-acceptance'
       ? 'The value alone decides (simple acceptance, as chosen).'
       : 'A verdict is inconclusive where the limit lies within the expanded uncertainty, k = 2.'
@@ -46,59 +57,50 @@ function ruleWords({ evaluation, style }: Report): Markup {
 
 function checksTable({ evaluation, style }: Report): Markup {
   const checks = evaluation.drift?.checks ?? [];
-  const length = (known: Quantity | null) =>
-    known === null ? '–' : figureWithUncertainty(figures.lengthMm(known, style), style);
-  const level = (known: Quantity | null) =>
-    known === null ? '–' : figureWithUncertainty(figures.levelDb(known, style), style);
-  const lines = (all: readonly Shown[]): Shown => all.map((one, i) => html`${i > 0 && html`<br>`}${one}`);
-  const row = (check: DriftCheck, i: number): Shown[] => [
-    String(i + 1),
-    check.captureId,
-    check.takenAt,
-    lines(check.reflectors.map(({ distanceMm }) => figureWords(figures.statedMm(distanceMm, style), style))),
-    lines(check.reflectors.map(({ distanceErrorMm }) => length(distanceErrorMm))),
-    lines(check.reflectors.map(({ amplitudeChangeDb }) => level(amplitudeChangeDb))),
-    check.velocityChangePercent === null
-      ? null
-      : figureWithUncertainty(figures.changePercent(check.velocityChangePercent, style), style),
-    check.zeroOffsetChangeUs === null
-      ? null
-      : figureWithUncertainty(figures.timeUs(check.zeroOffsetChangeUs, style), style),
-    flagNames(check.flags),
-    check.verdict === null ? null : verdictMark(check.verdict),
-  ];
+  const length = (known: Quantity | null) => bare(known && figures.lengthMm(known, style));
+  const level = (known: Quantity | null) => bare(known && figures.levelDb(known, style));
+  const bare = (known: Figure | null) =>
+    known === null ? '–' : withMinus(figureWithUncertainty({ ...known, unit: '' }, style));
+  const lines = (all: readonly string[]): Shown => all.map((one, i) => html`${i > 0 && html`<br>`}${one}`);
+  const unit = unitSign('length', style);
   return table(
     'Checks in order of the time taken; uncertainties are standard ones (k = 1)',
     [
       figure('No.'),
       words('Capture'),
-      words('Taken'),
-      figure('Reflector'),
-      figure('Distance error'),
-      figure('Amplitude change'),
-      figure('Velocity change'),
-      figure('Zero offset change'),
-      words('Doubts'),
+      figure(`Reflector (${unit})`),
+      figure(`Distance error (${unit})`),
+      figure('Amplitude change (dB)'),
+      figure('Velocity change (%)'),
+      figure('Zero offset change (µs)'),
       words('Verdict'),
     ],
-    checks.map(row),
+    checks.map((check, i) => [
+      String(i + 1),
+      html`${check.captureId}${check.takenAt !== null && html`<br>${check.takenAt}`}`,
+      lines(check.reflectors.map(({ distanceMm }) => bareFigure(figures.statedMm(distanceMm, style), style))),
+      lines(check.reflectors.map(({ distanceErrorMm }) => length(distanceErrorMm))),
+      lines(check.reflectors.map(({ amplitudeChangeDb }) => level(amplitudeChangeDb))),
+      check.velocityChangePercent === null ? null : bare(figures.changePercent(check.velocityChangePercent, style)),
+      check.zeroOffsetChangeUs === null ? null : bare(figures.timeUs(check.zeroOffsetChangeUs, style)),
+      html`${check.verdict !== null && verdictMark(check.verdict)}${check.flags.length > 0 && html`<br>${flagNames(check.flags)}`}`,
+    ]),
   );
 }
 
+/** What each check tells and asks for; checks of which the same is said stand together. */
 function consequences({ evaluation }: Report): Markup | null {
-  const checks = evaluation.drift?.checks ?? [];
-  const said = checks.flatMap((check, i) => {
+  const said = new Map<string, number[]>();
+  (evaluation.drift?.checks ?? []).forEach((check, i) => {
     const sentences = [
       ...(check.verdict === 'pass' || check.causeSentence === null ? [] : [check.causeSentence]),
       ...check.consequences,
       ...check.remarks,
-    ];
-    return sentences.length === 0
-      ? []
-      : [html`<strong>Check ${i + 1}</strong> (${given(check.captureId)}): ${sentences.join(' ')}`];
+    ].join(' ');
+    if (sentences !== '') said.set(sentences, [...(said.get(sentences) ?? []), i + 1]);
   });
-  return said.length === 0
+  return said.size === 0
     ? null
     : html`<h3>What follows</h3>
-${notes(said)}`;
+${notes([...said].map(([sentences, checks]) => html`<strong>${checks.length === 1 ? 'Check' : 'Checks'} ${checks.join(', ')}</strong>: ${sentences}`))}`;
 }

@@ -25,7 +25,7 @@ export function readingsSection(report: Report): Section | null {
     )}<p>Timed by the ${timing}${
       beam !== null &&
       html`; beam at ${figureWords(figures.angleDeg(beam.angleDeg, style), style)}${beam.thicknessMm !== null && html`, thickness ${figureWords(figures.statedMm(beam.thicknessMm, style), style)}`}`
-    }. ${formulas['sound-path'].text}. Uncertainties are standard ones (k = 1).</p>
+    }. Formula: ${formulas['sound-path'].text}. Uncertainties are standard ones (k = 1).</p>
 ${readings(report)}${series(report)}${flagNotes(flags)}`,
   };
 }
@@ -41,7 +41,10 @@ function spanWords({ span }: Gate, { style }: Report): [string, string] {
 
 function readings({ evaluation, captures, style }: Report): Markup {
   const rows = evaluation.readings?.readings ?? [];
-  const columns = readingColumns(rows, captures, style).filter(({ id }) => !leftOut.has(id));
+  const gates = new Set(rows.map((reading) => reading.gate));
+  const columns = readingColumns(rows, captures, style).filter(
+    ({ id }) => !leftOut.has(id) && (id !== 'gate' || gates.size > 1),
+  );
   const files = new Set(rows.map((reading) => captures.get(reading.captureId)?.file));
   const [file] = files.size === 1 ? [...files] : [];
   const cell = (column: ReadingColumn, reading: (typeof rows)[number]): Shown => {

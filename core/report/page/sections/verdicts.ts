@@ -1,141 +1,129 @@
-import type { Arithmetic } from '../../../check/assessed-step.ts';
-import type { DriftCheck, DriftedReflector, DriftResult } from '../../../check/drift.ts';
-import type { Verdict, VerdictOutcome } from '../../../check/verdict.ts';
-import { figures, figureWithUncertainty, figureWords } from '../../../origin/figure.ts';
+import {
+  judgedParts,
+  outcomesInOrder,
+  type SummarisedVerdict,
+  type VerdictCounts,
+  type VerdictSummary,
+} from '../../../check/verdict-summary.ts';
+import { flagTexts } from '../../../flag.ts';
 import { verdictWords } from '../../../origin/verdict-words.ts';
-import { originOf } from '../../../origin.ts';
-import { html, type Markup } from '../markup.ts';
+import { formatQuantity } from '../../../units/format-quantity.ts';
+import { html, type Markup, type Shown } from '../markup.ts';
 import { arithmeticLine, arithmeticLines, figure, given, type Section, table, verdictMark, words } from '../parts.ts';
 import { signed } from '../plots/frame.ts';
-import type { Report } from '../report-input.ts';
 
-/** A verdict as the summary and its arithmetic show it. */
-export interface VerdictLine {
-  /** What was held against the rule: `distance error at 100 mm`. */
-  readonly of: string;
-  /** The capture or the check it was read from. */
-  readonly where: string | null;
-  readonly rule: string;
-  readonly clause: string;
-  readonly measured: string;
-  readonly limit: string;
-  readonly outcome: VerdictOutcome;
-  readonly arithmetic: readonly Arithmetic[];
+/** `3 fail, 1 inconclusive, 32 pass`. */
+export function countsInWords(counts: VerdictCounts): string {
+  return outcomesInOrder
+    .filter((outcome) => counts[outcome] > 0)
+    .map((outcome) => `${counts[outcome]} ${verdictWords[outcome]}`)
+    .join(', ');
 }
 
-/** All verdicts of the evaluation, in the order in which the report shows them. */
-export function verdictLines(report: Report): VerdictLine[] {
-  const { drift } = report.evaluation;
-  return drift === null ? [] : drift.checks.flatMap((check) => ofCheck(check, drift, report));
-}
-
-function ofCheck(check: DriftCheck, result: DriftResult, report: Report): VerdictLine[] {
-  return check.reflectors.flatMap((reflector) =>
-    reflector.verdicts.map((verdict) => ofReflector(check, reflector, verdict, result, report)),
+/** What came of each part, for the first page. */
+export function outcomesTable({ parts }: VerdictSummary): Markup {
+  if (parts.length === 0)
+    return html`<p class="lead">No verdict: no rule was chosen for anything in this review.</p>
+`;
+  return table(
+    'What came of it',
+    [words('Check'), words('Verdicts'), words('Outcome')],
+    parts.map(({ part, counts, outcome }) => [
+      html`<a href="#verdicts-${part}">${inSentence(judgedParts[part])}</a>`,
+      countsInWords(counts),
+      verdictMark(outcome),
+    ]),
   );
 }
 
-function ofReflector(
-  check: DriftCheck,
-  reflector: DriftedReflector,
-  verdict: Verdict,
-  result: DriftResult,
-  { review, evaluation, style }: Report,
-): VerdictLine {
-  const isDistance = verdict.unit === 'mm';
-  const { distanceMm } = reflector;
-  const asked = { kind: 'drift', captureId: check.captureId, distanceMm } as const;
-  const made = originOf(
-    { ...asked, figure: isDistance ? 'distance-error' : 'amplitude-change' },
-    review,
-    evaluation,
-    style,
-  );
-  const decided = originOf({ ...asked, figure: 'verdict' }, review, evaluation, style);
-  const known = verdict.measured;
-  const decision = decided?.formula?.withNumbers.split('\n')[reflector.verdicts.indexOf(verdict)];
-  return {
-    of: `${isDistance ? 'distance error' : 'amplitude change'} at ${figureWords(figures.statedMm(distanceMm, style), style)}`,
-    where: check.captureId,
-    rule: result.rule?.title ?? verdict.rule,
-    clause: verdict.clause,
-    measured:
-      known === null
-        ? 'not measured'
-        : figureWithUncertainty(isDistance ? figures.lengthMm(known, style) : figures.levelDb(known, style), style),
-    limit: isDistance
-      ? figureWords(figures.lengthMm(verdict.limit, style), style).replace(/^-/, '−')
-      : `${signed(verdict.limit, 2)} dB`,
-    outcome: verdict.outcome,
-    arithmetic: [
-      ...(made?.formula ? [made.formula] : []),
-      ...(decided?.formula && decision !== undefined ? [{ text: decided.formula.text, withNumbers: decision }] : []),
-    ],
-  };
-}
+const inSentence = (name: string) => name.charAt(0).toUpperCase() + name.slice(1);
 
-const order: readonly VerdictOutcome[] = ['fail', 'inconclusive', 'not-assessed', 'pass'];
+type Numbered = SummarisedVerdict & { readonly number: number };
 
-/** `3 fail, 1 inconclusive, 32 pass`; that there are none, where there are none. */
-export function countsInWords(lines: readonly VerdictLine[]): string {
-  const counts = order.map((outcome) => ({ outcome, count: lines.filter((line) => line.outcome === outcome).length }));
-  const said = counts.filter(({ count }) => count > 0).map(({ outcome, count }) => `${count} ${verdictWords[outcome]}`);
-  return said.length === 0 ? 'no verdict: no rule was chosen for anything in this review' : said.join(', ');
-}
-
-export function verdictSummarySection(lines: readonly VerdictLine[]): Section {
+/** All verdicts, those to be looked at first foremost. */
+export function verdictSummarySection(summary: VerdictSummary): Section | null {
+  if (summary.verdicts.length === 0) return null;
+  const numbered = summary.verdicts.map((verdict, i) => ({ ...verdict, number: i + 1 }));
   return {
     id: 'verdicts',
     title: 'All verdicts',
-    body:
-      lines.length === 0
-        ? html`<p>There is ${countsInWords(lines)}.</p>
-`
-        : html`<p>${lines.length} verdicts: ${countsInWords(lines)}. The arithmetic of each stands in the last part but the signatures.</p>
-${table(
-  'Verdicts, each with its rule, clause and limit',
-  [
-    figure('No.'),
-    words('What was held against the rule'),
-    words('Read from'),
-    words('Rule'),
-    words('Clause'),
-    figure('Measured'),
-    figure('Limit'),
-    words('Verdict'),
-  ],
-  lines.map((line, i) => [
-    html`<a href="#verdict-${i + 1}">${i + 1}</a>`,
-    line.of,
-    line.where,
-    line.rule,
-    line.clause,
-    line.measured,
-    line.limit,
-    verdictMark(line.outcome),
-  ]),
+    body: html`<p>${summary.verdicts.length} verdicts: ${countsInWords(summary.counts)}. Those to be looked at come first. The arithmetic of each stands in the next part, under its number.</p>
+${summary.parts.map(
+  ({
+    part,
+  }) => html`<div id="verdicts-${part}">${byRule(numbered.filter((one) => one.part === part)).map(ruleTable)}</div>
+`,
 )}`,
   };
 }
 
-/** The numbers put into the formula of each verdict, by its number in the summary. */
-export function arithmeticSection(lines: readonly VerdictLine[]): Section | null {
-  if (lines.length === 0) return null;
-  const one = (line: VerdictLine, i: number): Markup => {
-    const head = html`<strong id="verdict-${i + 1}">${i + 1}</strong> ${line.of}${line.where !== null && html`, ${given(line.where)}`}: ${verdictMark(line.outcome)}`;
-    const [first, ...more] = line.arithmetic;
-    if (first === undefined)
-      return html`<li><div>${head}</div><div class="soft">Nothing was measured that could be put into a formula.</div></li>
+/** Verdicts by one rule and clause stand together; each keeps its number. */
+function byRule(verdicts: readonly Numbered[]): Numbered[][] {
+  const groups = new Map<string, Numbered[]>();
+  for (const one of verdicts) {
+    const key = JSON.stringify([one.rule.name, one.verdict.clause]);
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()];
+}
+
+function ruleTable(verdicts: readonly Numbered[]): Markup {
+  const { part, rule, verdict } = verdicts[0];
+  return html`${table(
+    `${inSentence(judgedParts[part])} by ${rule.title}, ${rule.edition}, ${verdict.clause}`,
+    [
+      figure('No.'),
+      words('What was held against the rule'),
+      words('Read from'),
+      figure('Measured'),
+      figure('Limit'),
+      words('Verdict'),
+    ],
+    verdicts.map((one) => [
+      html`<a href="#verdict-${one.number}">${one.number}</a>`,
+      one.judged,
+      one.captureId,
+      measured(one),
+      limit(one),
+      verdictMark(one.verdict.outcome),
+    ]),
+  )}<p class="soft">Source of the figures: ${rule.source}</p>
 `;
-    return html`${arithmeticLine(head, {
-      text: line.arithmetic.map(({ text }) => text).join('; '),
-      withNumbers: [first, ...more].map(({ withNumbers }) => withNumbers).join('\n'),
-    })}`;
-  };
+}
+
+/** Fewest decimals of a deviation and its limit. */
+const least: Readonly<Record<SummarisedVerdict['verdict']['unit'], number>> = { mm: 2, dB: 2, '%': 1 };
+
+function measured({ verdict }: SummarisedVerdict): string {
+  return verdict.measured === null
+    ? 'not measured'
+    : `${formatQuantity(verdict.measured, least[verdict.unit])} ${verdict.unit}`;
+}
+
+function limit({ verdict, limits }: SummarisedVerdict): string | null {
+  if (limits === null || !Number.isFinite(verdict.limit)) return null;
+  return `${signed(verdict.limit, least[verdict.unit])} ${verdict.unit}`;
+}
+
+/** The numbers put into the formula of each verdict, by its number in the summary. */
+export function arithmeticSection({ verdicts }: VerdictSummary): Section | null {
+  if (verdicts.length === 0) return null;
   return {
     id: 'arithmetic',
     title: 'Arithmetic of the verdicts',
     body: html`<p>Whoever works the figures out as they stand gets the results as they stand.</p>
-${arithmeticLines(lines.map(one))}`,
+${arithmeticLines(verdicts.map((verdict, i) => lineOf(verdict, i + 1)))}`,
   };
+}
+
+function lineOf({ judged, captureId, verdict, arithmetic, remark, flags }: SummarisedVerdict, number: number): Markup {
+  const doubts: Shown = flags.map((flag) => ` ${flag}: ${flagTexts[flag].sentence}`);
+  const head = html`<strong id="verdict-${number}">${number}</strong> ${judged}${captureId !== null && html`, ${given(captureId)}`}: ${verdictMark(verdict.outcome)}${remark !== null && html` ${remark}`}${doubts}`;
+  if (arithmetic.length === 0)
+    return html`<li><div>${head}</div><div class="soft">Nothing was measured that could be put into a formula.</div></li>
+`;
+  return arithmeticLine(head, {
+    text: arithmetic.map(({ text }) => text).join('; '),
+    withNumbers: arithmetic.map(({ withNumbers }) => withNumbers).join('\n'),
+  });
 }
