@@ -13,11 +13,13 @@ export interface Section {
 
 export interface TableColumn {
   readonly head: string;
-  readonly kind: 'words' | 'figure' | 'code';
+  /** `name`: of a capture or a file, which wants room. */
+  readonly kind: 'words' | 'figure' | 'code' | 'name';
 }
 
 export const words = (head: string): TableColumn => ({ head, kind: 'words' });
 export const figure = (head: string): TableColumn => ({ head, kind: 'figure' });
+export const name = (head: string): TableColumn => ({ head, kind: 'name' });
 export const code = (head: string): TableColumn => ({ head, kind: 'code' });
 
 /** A table whose head is repeated on every page. Columns in which no row has anything are left out; the first one names its row. */

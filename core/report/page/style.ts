@@ -29,6 +29,8 @@ table { width: 100%; margin: 2mm 0 3mm; border-collapse: collapse; font-size: 8.
 caption { padding: 0 0 1mm; text-align: left; font-size: 9pt; font-weight: 650; caption-side: top; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
+caption { break-after: avoid; }
+tbody tr:first-child, tbody tr:nth-child(2) { break-before: avoid; }
 th, td { padding: 1mm 1.6mm 0.9mm; border-bottom: 0.5pt solid #c9c6bf; text-align: left; vertical-align: top; unicode-bidi: isolate; overflow-wrap: anywhere; }
 th:first-child, td:first-child { padding-left: 0; }
 th:last-child, td:last-child { padding-right: 0; }
@@ -36,7 +38,8 @@ thead th { border-bottom: 1pt solid #1b1f26; font-weight: 650; vertical-align: b
 tbody th { font-weight: 400; }
 th.figure, td.figure { text-align: right; }
 td.figure, tbody th.figure { white-space: nowrap; }
-td.words, tbody th.words { min-width: 21mm; }
+td.words, tbody th.words { min-width: 18mm; }
+td.name, tbody th.name { min-width: 36mm; }
 .code { font: 7.5pt/1.4 DejaVu Sans Mono, Liberation Mono, monospace; overflow-wrap: anywhere; }
 .verdict { display: inline-block; padding: 0 1.6mm; border: 0.6pt solid currentColor; border-radius: 2.5mm; white-space: nowrap; }
 .verdict-pass { color: #1d5f4e; }
@@ -46,6 +49,10 @@ td.words, tbody th.words { min-width: 21mm; }
 .arithmetic { margin: 0; padding: 1mm 0; list-style: none; }
 .arithmetic li { padding: 1.6mm 0; border-bottom: 0.5pt solid #dedbd4; break-inside: avoid; font-size: 8.5pt; }
 .arithmetic .withnumbers { white-space: pre-line; }
+.arithmetic dl, dl.formulas { display: grid; grid-template-columns: 9mm 1fr; gap: 0.3mm 1mm; margin: 0.5mm 0 0; font-size: 8.5pt; }
+dl.formulas { margin: 2mm 0 3mm; }
+.arithmetic dt, .formulas dt { color: #4a505b; }
+.arithmetic dd, .formulas dd { margin: 0; }
 .notes { margin: 0 0 3mm; padding-left: 5mm; }
 .notes li { padding: 0.4mm 0; }
 .cautions { margin: 4mm 0 0; padding: 2.5mm 3mm; border: 0.75pt solid #1b1f26; font-size: 9.5pt; break-inside: avoid; }
@@ -99,7 +106,7 @@ svg .mark-fail { fill: none; stroke: #8d1526; stroke-width: 2.4; }
  * The SHA-256 of that text, as the page's content policy names it: no other style can come into the page. Core reckons no hashes; the test holds this one to the text,
  * and says what it must be where it is not.
  */
-export const styleHash = 'sha256-3aoitQfzw73yeLy51hhRTj57o0qcqSj2vJebNoYDxcw=';
+export const styleHash = 'sha256-KiRaFFJtTFCv4Z+7WLYxlzzkCflPw9d/W3c+p0akrfc=';
 
 /** What the page may load and do: show itself in its own style. No script, no picture, no font, no request, no form (Content Security Policy Level 3). */
 export const pagePolicy = `default-src 'none'; style-src '${styleHash}'; base-uri 'none'; form-action 'none'`;

@@ -3,6 +3,7 @@ import { limitsSentence, seriesName } from '../../../check/over-time-words.ts';
 import { figures, figureWords } from '../../../origin/figure.ts';
 import { type FigureStyle, toShown, unitSign } from '../../../units/figure-style.ts';
 import type { Markup } from '../markup.ts';
+import { withMinus } from '../parts.ts';
 import { type PlotLevel, plot } from './frame.ts';
 import { mark, pathThrough, reachOf } from './marks.ts';
 
@@ -23,7 +24,7 @@ export function controlChartPlot(series: ChartSeries, style: FigureStyle): Marku
   const name = `${seriesName(series)} at ${figureWords(figures.statedMm(distanceMm, style), style)}`;
   return plot({
     title: `Control chart: ${name}`,
-    description: `Hours since the first of these checks. ${limitsSentence(series, style)} Cross: outside the control limits; ring: not counted, since its echo is doubtful.`,
+    description: `Hours since the first of these checks. ${withMinus(limitsSentence(series, style))} Cross: outside the control limits; ring: not counted, since its echo is doubtful.`,
     x: { title: 'time (h)', from: 0, to: Math.max(...placed.map(({ x }) => x)) },
     y: { title: `${seriesName(series)} (${unit === 'mm' ? unitSign('length', style) : unit})`, ...reach },
     levels: levelsOf(chart, shown),

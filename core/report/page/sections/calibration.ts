@@ -2,7 +2,17 @@ import { type Figure, figures, figureWithUncertainty, figureWords } from '../../
 import { originOf } from '../../../origin.ts';
 import { formatNumber, unknown } from '../../../units/format-quantity.ts';
 import { html, type Markup } from '../markup.ts';
-import { arithmeticLine, arithmeticLines, figure, flagNames, notes, type Section, table, words } from '../parts.ts';
+import {
+  arithmeticLine,
+  arithmeticLines,
+  figure,
+  flagNames,
+  name,
+  notes,
+  type Section,
+  table,
+  words,
+} from '../parts.ts';
 import { residualPlot } from '../plots/residual-plot.ts';
 import type { Report } from '../report-input.ts';
 
@@ -84,7 +94,7 @@ function points({ evaluation, captures, style }: Report): Markup | null {
       figure('Residual'),
       figure('Amplitude'),
       figure('Gain'),
-      words('Capture'),
+      name('Capture'),
       words('Doubts'),
     ],
     calibration.points.map((point) => {
@@ -115,7 +125,7 @@ function unmatched({ evaluation, style }: Report): Markup | null {
   if (echoes.length === 0) return null;
   return table(
     'Echoes that were taken for no reflector',
-    [figure('Time'), figure('Amplitude'), words('What its place says'), words('Capture')],
+    [figure('Time'), figure('Amplitude'), words('What its place says'), name('Capture')],
     echoes.map((echo) => [
       figureWords(figures.timeUs(echo.timeUs, style), style),
       figureWords(figures.amplitudePercent(echo.amplitudePercent, style), style),

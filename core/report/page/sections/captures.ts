@@ -3,7 +3,7 @@ import type { CaptureFacts } from '../../../steps/examine.ts';
 import type { FigureStyle } from '../../../units/figure-style.ts';
 import { unknown } from '../../../units/format-quantity.ts';
 import { html, type Markup } from '../markup.ts';
-import { code, figure, given, type Section, table, words } from '../parts.ts';
+import { code, figure, given, name, type Section, table, words } from '../parts.ts';
 import type { Report } from '../report-input.ts';
 
 /** Every file with its SHA-256, so that a page in hand can be held against the files years later, and what is known of how each capture was taken. */
@@ -15,7 +15,7 @@ export function capturesSection(report: Report): Section {
     body: html`<p>The review ${given(reviewFile.name)} has the SHA-256 <span class="code">${reviewFile.sha256 ?? unknown}</span>. A file that was altered in a single byte has another one.</p>
 ${table(
   'Files',
-  [words('File'), words('Holds'), figure('Bytes'), code('SHA-256')],
+  [name('File'), words('Holds'), figure('Bytes'), code('SHA-256')],
   sources.map(({ file, kind, bytes, sha256 }) => [
     file,
     kind === 'manifest' ? 'manifest' : 'captures',
@@ -47,7 +47,7 @@ function setUpTable(captures: readonly CaptureFacts[], style: FigureStyle): Mark
   ].filter((part) => part !== null);
   return table(
     stated.length === 0 ? 'Taken with what, the files do not say' : `Taken with ${stated.join('; ')}`,
-    [words('Capture'), figure('Samples'), figure('Gain'), figure('Position'), words('Taken'), figure('Temperature')],
+    [name('Capture'), figure('Samples'), figure('Gain'), figure('Position'), words('Taken'), figure('Temperature')],
     captures.map((capture) => [
       capture.captureId,
       String(capture.samples),

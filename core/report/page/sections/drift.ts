@@ -8,6 +8,7 @@ import {
   flagNames,
   flagNotes,
   given,
+  name,
   notes,
   type Section,
   table,
@@ -67,7 +68,7 @@ function checksTable({ evaluation, style }: Report): Markup {
     'Checks in order of the time taken; uncertainties are standard ones (k = 1)',
     [
       figure('No.'),
-      words('Capture'),
+      name('Capture'),
       figure(`Reflector (${unit})`),
       figure(`Distance error (${unit})`),
       figure('Amplitude change (dB)'),

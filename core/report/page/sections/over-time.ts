@@ -10,7 +10,7 @@ import {
 } from '../../../check/over-time-words.ts';
 import { figures, figureWords } from '../../../origin/figure.ts';
 import { html, type Markup } from '../markup.ts';
-import { given, notes, type Section } from '../parts.ts';
+import { given, notes, type Section, withMinus } from '../parts.ts';
 import { controlChartPlot } from '../plots/control-chart-plot.ts';
 import type { Report } from '../report-input.ts';
 
@@ -36,7 +36,7 @@ ${notes([...reexaminations.map((found) => reexaminationSentence(found, nameOf)),
   (series) =>
     html`${controlChartPlot(series, style)}${notes(
       [
-        html`<strong>${seriesName(series)} at ${figureWords(figures.statedMm(series.distanceMm, style), style)}</strong>: ${trendSentence(series, style)}`,
+        html`<strong>${seriesName(series)} at ${figureWords(figures.statedMm(series.distanceMm, style), style)}</strong>: ${withMinus(trendSentence(series, style))}`,
         jumpSentence(series, nameOf, style),
       ].filter((said) => said !== null),
     )}`,

@@ -4,7 +4,7 @@ import type { AttenuationResult, CurveResult } from '../../../steps/sensitivity.
 import { formatNumber, formatQuantity } from '../../../units/format-quantity.ts';
 import type { Quantity } from '../../../units/quantity.ts';
 import { html, type Markup } from '../markup.ts';
-import { figure, flagNames, flagNotes, given, notes, type Section, table, words } from '../parts.ts';
+import { figure, flagNames, flagNotes, given, name, notes, type Section, table, words } from '../parts.ts';
 import { curvePlot } from '../plots/curve-plot.ts';
 import type { Report } from '../report-input.ts';
 
@@ -44,7 +44,7 @@ ${table(
     figure('Gain'),
     figure('Above the reference'),
     figure('At reference gain'),
-    words('Capture'),
+    name('Capture'),
     words('Doubts'),
   ],
   points.map((point) => [
@@ -72,7 +72,7 @@ ${table(
   table(
     'Readings against the curve; uncertainties are standard ones (k = 1)',
     [
-      words('Capture'),
+      name('Capture'),
       words('Gate'),
       figure('Sound path'),
       figure('Above the reference'),
@@ -119,7 +119,7 @@ function attenuationWords(
   return html`<h3>Apparent attenuation from two back-wall echoes</h3>
 ${table(
   'The two echoes',
-  [words('Echo'), figure('Distance'), figure('Height'), figure('Gain'), words('Capture'), words('Doubts')],
+  [words('Echo'), figure('Distance'), figure('Height'), figure('Gain'), name('Capture'), words('Doubts')],
   [echo('near', near), echo('far', far)],
 )}<p>(${level(dropDb)} − ${formatNumber(spreadingDb, 3)} dB of spreading) / ${length(travelMm, report)} of further travel = ${perMm(attenuationDbPerMm)} per mm that the sound travels; per mm of thickness it is twice that. What the surfaces lose is in it.</p>
 ${notes([...doubts.map(({ flag, sentence }) => html`<strong>${flag}</strong>: ${sentence}`), ...remarks])}`;

@@ -2,7 +2,7 @@ import type { AssessedStep } from '../../../check/assessed-step.ts';
 import { formatQuantity } from '../../../units/format-quantity.ts';
 import type { Quantity } from '../../../units/quantity.ts';
 import { html, type Markup, type Shown } from '../markup.ts';
-import { figure, flagNames, table, verdictMark, words } from '../parts.ts';
+import { figure, flagNames, name, table, verdictMark, words } from '../parts.ts';
 import { signed } from '../plots/frame.ts';
 import type { Report } from '../report-input.ts';
 
@@ -22,7 +22,7 @@ export function stepsTable(caption: string, steps: readonly AssessedStep[], { st
       figure('Read'),
       figure('Deviation'),
       figure('Allowed'),
-      words('Capture'),
+      name('Capture'),
       words('Doubts'),
       words('Remark'),
       words('Verdict'),

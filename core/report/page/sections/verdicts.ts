@@ -9,7 +9,7 @@ import { flagTexts } from '../../../flag.ts';
 import { verdictWords } from '../../../origin/verdict-words.ts';
 import { formatQuantity } from '../../../units/format-quantity.ts';
 import { html, type Markup, type Shown } from '../markup.ts';
-import { arithmeticLine, arithmeticLines, figure, given, type Section, table, verdictMark, words } from '../parts.ts';
+import { arithmeticLines, figure, given, name, type Section, table, verdictMark, withMinus, words } from '../parts.ts';
 import { signed } from '../plots/frame.ts';
 
 /** `3 fail, 1 inconclusive, 32 pass`. */
@@ -74,7 +74,7 @@ function ruleTable(verdicts: readonly Numbered[]): Markup {
     [
       figure('No.'),
       words('What was held against the rule'),
-      words('Read from'),
+      name('Read from'),
       figure('Measured'),
       figure('Limit'),
       words('Verdict'),
@@ -105,25 +105,30 @@ function limit({ verdict, limits }: SummarisedVerdict): string | null {
   return `${signed(verdict.limit, least[verdict.unit])} ${verdict.unit}`;
 }
 
-/** The numbers put into the formula of each verdict, by its number in the summary. */
+/** The numbers put into the formula of each verdict, by its number in the summary; each formula stands once, above them. */
 export function arithmeticSection({ verdicts }: VerdictSummary): Section | null {
   if (verdicts.length === 0) return null;
+  const formulas = [...new Set(verdicts.flatMap(({ arithmetic }) => arithmetic.map(({ text }) => text)))];
+  const named = (text: string) => `F${formulas.indexOf(text) + 1}`;
   return {
     id: 'arithmetic',
     title: 'Arithmetic of the verdicts',
     body: html`<p>Whoever works the figures out as they stand gets the results as they stand.</p>
-${arithmeticLines(verdicts.map((verdict, i) => lineOf(verdict, i + 1)))}`,
+<dl class="formulas">${formulas.map((text) => html`<dt>${named(text)}</dt><dd>${text}</dd>`)}</dl>
+${arithmeticLines(verdicts.map((verdict, i) => lineOf(verdict, i + 1, named)))}`,
   };
 }
 
-function lineOf({ judged, captureId, verdict, arithmetic, remark, flags }: SummarisedVerdict, number: number): Markup {
+function lineOf(
+  { judged, captureId, verdict, arithmetic, remark, flags }: SummarisedVerdict,
+  number: number,
+  named: (formula: string) => string,
+): Markup {
   const doubts: Shown = flags.map((flag) => ` ${flag}: ${flagTexts[flag].sentence}`);
-  const head = html`<strong id="verdict-${number}">${number}</strong> ${judged}${captureId !== null && html`, ${given(captureId)}`}: ${verdictMark(verdict.outcome)}${remark !== null && html` ${remark}`}${doubts}`;
-  if (arithmetic.length === 0)
-    return html`<li><div>${head}</div><div class="soft">Nothing was measured that could be put into a formula.</div></li>
+  return html`<li><div><strong id="verdict-${number}">${number}</strong> ${judged}${captureId !== null && html`, ${given(captureId)}`}: ${verdictMark(verdict.outcome)}${remark !== null && html` ${remark}`}${doubts}</div>${
+    arithmetic.length === 0
+      ? html`<div class="soft">Nothing was measured that could be put into a formula.</div>`
+      : html`<dl>${arithmetic.map(({ text, withNumbers }) => html`<dt>${named(text)}</dt><dd class="withnumbers">${withMinus(withNumbers)}</dd>`)}</dl>`
+  }</li>
 `;
-  return arithmeticLine(head, {
-    text: arithmetic.map(({ text }) => text).join('; '),
-    withNumbers: arithmetic.map(({ withNumbers }) => withNumbers).join('\n'),
-  });
 }
