@@ -1,6 +1,8 @@
 import type { CaptureId } from '../capture/capture.ts';
 import type { Evaluation } from '../evaluate.ts';
 import type { Flag } from '../flag.ts';
+import type { LinearityPart } from '../linearity/part.ts';
+import { type LinearityRule, publishedLinearityRules } from '../linearity/rule.ts';
 import { decisionInNumbers } from '../origin/decision-in-numbers.ts';
 import { figures, figureWords } from '../origin/figure.ts';
 import { originOf } from '../origin.ts';
@@ -8,6 +10,7 @@ import type { Review } from '../review/review.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
 import type { Arithmetic, AssessedStep } from './assessed-step.ts';
 import type { DriftCheck, DriftedReflector, DriftResult } from './drift.ts';
+import { publishedRules } from './rule.ts';
 import { type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** What a verdict is about. */
@@ -62,7 +65,11 @@ export const outcomesInOrder: readonly VerdictOutcome[] = ['fail', 'inconclusive
  * either, for a level asks for an evaluation and judges nothing.
  */
 export function verdictSummary(review: Review, evaluation: Evaluation, style: FigureStyle): VerdictSummary {
-  const all = [...ofDrift(review, evaluation, style)];
+  const all = [
+    ...ofLinearity(evaluation, style),
+    ...ofDrift(review, evaluation, style),
+    ...neverHeld(review, evaluation),
+  ];
   const verdicts = outcomesInOrder.flatMap((outcome) => all.filter(({ verdict }) => verdict.outcome === outcome));
   const parts = (Object.keys(judgedParts) as JudgedPart[]).flatMap((part) => {
     const own = all.filter((entry) => entry.part === part);
@@ -127,61 +134,95 @@ function ofReflector(
   };
 }
 
-/** A check can be no pass although each of its verdicts is one: where the rule limits the amplitude and no reference is known. */
+/** What the rule limits and no reflector of the check has a verdict on: the check passes in nothing then, and the list must say why. */
 function ofWholeCheck({ rule, decision }: DriftResult, check: DriftCheck): SummarisedVerdict[] {
-  const own = worstOf(check.reflectors.flatMap((r) => r.verdicts.map((verdict) => verdict.outcome)));
-  const nothingJudged = check.reflectors.every((r) => r.verdicts.length === 0);
-  if (rule === null || (!nothingJudged && (own !== 'pass' || check.verdict === 'pass'))) return [];
-  const verdict: Verdict = {
-    measured: null,
-    limit: 0,
-    unit: 'dB',
-    rule: rule.name,
-    clause: rule.clause,
-    decision,
-    outcome: 'not-assessed',
+  if (rule === null) return [];
+  const { captureId, takenAt, flags, reflectors } = check;
+  const missing = (judged: string, remark: string) => [
+    notAssessed({ part: 'drift', judged, captureId, takenAt, rule, flags, remark }, decision),
+  ];
+  if (reflectors.length === 0) return missing('all of it', 'No reflector was named to hold this check against.');
+  const hasReference = reflectors.some(({ reference }) => reference !== null && reference.amplitudePercent !== null);
+  if (rule.amplitude === null || hasReference) return [];
+  return missing('amplitude change', 'The rule limits the amplitude, but what it was at the calibration is not known.');
+}
+
+function ofLinearity({ linearity, captures }: Evaluation, style: FigureStyle): SummarisedVerdict[] {
+  const takenAt = new Map(captures.map((capture) => [capture.captureId, capture.takenAt]));
+  const ofPart = (part: JudgedPart, found: LinearityPart<LinearityRule> | null) => {
+    if (found === null || found.rule === null) return [];
+    const { rule, steps, conclusions } = found;
+    const time = (step: AssessedStep) => (step.captureId === null ? null : (takenAt.get(step.captureId) ?? null));
+    return [...steps, ...conclusions].flatMap((step) => ofStep(part, step, rule, time(step), style));
   };
-  const remark = 'The rule limits the amplitude, but what it was at the calibration is not known.';
-  const judged = 'amplitude change';
-  const { captureId, takenAt } = check;
   return [
-    {
-      part: 'drift',
-      judged,
-      captureId,
-      takenAt,
-      verdict,
-      limits: null,
-      rule,
-      arithmetic: [],
-      flags: check.flags,
-      remark,
-    },
+    ...ofPart('time-base', linearity.timeBase),
+    ...ofPart('screen-height', linearity.screenHeight),
+    ...ofPart('gain', linearity.gain),
   ];
 }
 
-/** A step's own arithmetic and its decision. */
-export function ofStep(
+/** A rule was chosen, and a problem left nothing to hold against it: not assessed, so that the rest does not pass for the whole. */
+function neverHeld(review: Review, evaluation: Evaluation): SummarisedVerdict[] {
+  const { timeBase, screenHeight, gain } = review.linearity;
+  const { linearity, drift } = evaluation;
+  return [
+    ...notHeld('time-base', timeBase?.rule, linearity.timeBase),
+    ...notHeld('screen-height', screenHeight?.rule, linearity.screenHeight),
+    ...notHeld('gain', gain?.rule, linearity.gain),
+    ...notHeld('drift', review.drift?.rule, drift),
+  ];
+}
+
+type RuleShown = SummarisedVerdict['rule'] & { readonly clause: string };
+type RuleChosen =
+  | { readonly kind: 'published'; readonly name: string }
+  | { readonly kind: 'own'; readonly rule: RuleShown }
+  | null;
+
+function notHeld(part: JudgedPart, chosen: RuleChosen | undefined, result: object | null): SummarisedVerdict[] {
+  if (chosen == null || result !== null) return [];
+  const rule = chosen.kind === 'own' ? chosen.rule : publishedRule(part, chosen.name);
+  const remark = 'Nothing could be held against the rule; the problems say why.';
+  return [notAssessed({ part, judged: 'all of it', captureId: null, takenAt: null, rule, flags: [], remark })];
+}
+
+function publishedRule(part: JudgedPart, name: string): RuleShown {
+  const published: readonly RuleShown[] = part === 'drift' ? publishedRules : publishedLinearityRules;
+  const nowhere = { name, title: name, edition: '', clause: '', source: 'No published rule has this name.' };
+  return published.find((rule) => rule.name === name) ?? nowhere;
+}
+
+function notAssessed(
+  of: Pick<SummarisedVerdict, 'part' | 'judged' | 'captureId' | 'takenAt' | 'flags' | 'remark'> & {
+    readonly rule: RuleShown;
+  },
+  decision: Verdict['decision'] = 'with-uncertainty',
+): SummarisedVerdict {
+  const { name, clause } = of.rule;
+  const verdict: Verdict = {
+    measured: null,
+    limit: 0,
+    unit: of.part === 'drift' || of.part === 'gain' ? 'dB' : '%',
+    rule: name,
+    clause,
+    decision,
+    outcome: 'not-assessed',
+  };
+  return { ...of, verdict, limits: null, arithmetic: [] };
+}
+
+/** A step's own arithmetic, and its decision. */
+function ofStep(
   part: JudgedPart,
   step: AssessedStep,
   rule: SummarisedVerdict['rule'],
   takenAt: string | null,
   style: FigureStyle,
-): SummarisedVerdict | null {
-  if (step.verdict === null) return null;
-  return {
-    part,
-    judged: step.name,
-    captureId: step.captureId,
-    takenAt,
-    verdict: step.verdict,
-    limits: step.limits,
-    rule,
-    arithmetic: [
-      ...(step.arithmetic === null ? [] : [step.arithmetic]),
-      decisionInNumbers('deviation', step.verdict, step.limits, style),
-    ],
-    flags: step.flags,
-    remark: step.remark,
-  };
+): SummarisedVerdict[] {
+  const { name, captureId, verdict, limits, arithmetic, flags, remark } = step;
+  if (verdict === null) return [];
+  const decided = decisionInNumbers('deviation', verdict, limits, style);
+  const lines = arithmetic === null ? [decided] : [arithmetic, decided];
+  return [{ part, judged: name, captureId, takenAt, verdict, limits, rule, arithmetic: lines, flags, remark }];
 }
