@@ -1,9 +1,10 @@
+import { arithmeticLines } from '../sensitivity/arithmetic.ts';
 import type { CurvePoint } from '../sensitivity/distance-amplitude-curve.ts';
 import { levelsInDb } from '../sensitivity/evaluation-levels.ts';
-import { sensitivityFormulas } from '../sensitivity/formulas.ts';
 import { type HeldReading, highestAbove } from '../sensitivity/hold-against-curve.ts';
 import { spreadingOf } from '../sensitivity/reflector-kind.ts';
 import type { AttenuationResult, CurveResult, SensitivityResult } from '../steps/sensitivity.ts';
+import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type CaptureLookup, rounded } from './document.ts';
 
@@ -79,7 +80,7 @@ function curveDocument(result: CurveResult, captures: CaptureLookup) {
     points: result.points.map((point) => pointDocument(point, captures)),
     is_curve: result.curve !== null,
     straight_in: result.straightIn,
-    lines_above_law_db: result.aboveLawDb.map(orNull),
+    lines_above_logarithm_db: result.linesAboveLogarithmDb.map(rounded),
     time_corrected_gain: result.timeCorrectedGain.map((row) => ({
       distance_mm: rounded(row.distanceMm),
       is_point: row.isPoint,
@@ -157,6 +158,10 @@ export function sensitivityDocument(result: SensitivityResult, captures: Capture
     },
     curve: curve && curveDocument(curve, captures),
     attenuation: attenuation && attenuationDocument(attenuation, captures),
-    formulas: sensitivityFormulas,
+    arithmetic: arithmeticLines(result, result.probe?.elementMm ?? null, metricStyle).map(({ of, arithmetic }) => ({
+      of,
+      formula: arithmetic.text,
+      with_numbers: arithmetic.withNumbers,
+    })),
   };
 }

@@ -56,6 +56,8 @@ export const sensitivityDecision = v.strictObject({
   ),
   /** Standard uncertainty of a height by the coupling, from peaking the same echo again and again; 0 counts the noise alone. */
   uCouplingDb: notNegative,
+  /** Standard uncertainty of a gain against another one; 0 takes the instrument's gain as exact. */
+  uGainDb: notNegative,
 });
 
 export type SensitivityDecision = v.InferOutput<typeof sensitivityDecision>;

@@ -1,5 +1,5 @@
 import type { Arithmetic } from '../check/assessed-step.ts';
-import { figures } from '../origin/figure.ts';
+import { figures, figureWords } from '../origin/figure.ts';
 import { type WrittenNumber, withNumbers } from '../origin/formula-numbers.ts';
 import { dbFromRatio } from '../units/decibel.ts';
 import { type FigureStyle, toShown } from '../units/figure-style.ts';
@@ -182,7 +182,7 @@ export function toCurveArithmetic({ levelDb, curveDb, toCurveDb }: HeldReading, 
 
 /** Its uncertainty; `null` where one of its shares is not known. */
 export function toCurveUncertainty(reading: HeldReading, style: FigureStyle): Arithmetic | null {
-  const { levelDb, curveDb, toCurveDb, soundPathMm, curveSlopeDbPerMm } = reading;
+  const { levelDb, curveDb, toCurveDb, soundPathMm, curveSlopeDbPerMm, uBetweenPointsDb } = reading;
   const [uLevel, uCurve, uPath] = [levelDb, curveDb, soundPathMm].map((q) => q?.standardUncertainty ?? null);
   const u = toCurveDb?.standardUncertainty ?? null;
   if (uLevel === null || uCurve === null || uPath === null || u === null || curveSlopeDbPerMm === null) return null;
@@ -192,9 +192,9 @@ export function toCurveUncertainty(reading: HeldReading, style: FigureStyle): Ar
   return {
     text: sensitivityUncertainties['to-curve'].text,
     withNumbers: withNumbers(
-      [small(uLevel), small(uCurve), slope, path],
-      (ul, uc, s, up) => Math.hypot(ul, uc, s * up),
-      (ul, uc, s, up) => `√([${ul}]² + [${uc}]² + [${s} · ${up}]²)`,
+      [small(uLevel), small(uCurve), small(uBetweenPointsDb ?? 0), slope, path],
+      (ul, uc, ub, s, up) => Math.hypot(ul, uc, ub, s * up),
+      (ul, uc, ub, s, up) => `√([${ul}]² + [${uc}]² + [${ub}]² + [${s} · ${up}]²)`,
       { ...level(toCurveDb as Quantity, style), value: u },
       style,
     ),
@@ -310,4 +310,65 @@ export function nearFieldArithmetic(field: NearField, elementMm: number, style: 
       style,
     ),
   };
+}
+
+/** One figure of the result with its arithmetic. */
+export interface ArithmeticLine {
+  /** What the figure is, and of what. */
+  readonly of: string;
+  readonly arithmetic: Arithmetic;
+}
+
+/** All arithmetic behind a result, in its order: reference, points, law, readings, attenuation. */
+export function arithmeticLines(
+  result: {
+    readonly nearField: NearField | null;
+    readonly curve: CurveFigures | null;
+    readonly attenuation: Parameters<typeof apparentAttenuationArithmetic>[0] | null;
+  },
+  elementMm: number | null,
+  style: FigureStyle,
+): ArithmeticLine[] {
+  const { nearField, curve, attenuation } = result;
+  const lines: ArithmeticLine[] = [];
+  const add = (of: string, arithmetic: Arithmetic | null) => {
+    if (arithmetic !== null) lines.push({ of, arithmetic });
+  };
+  if (nearField !== null && elementMm !== null)
+    add('near-field length', nearFieldArithmetic(nearField, elementMm, style));
+  if (curve !== null) addCurve(curve, add, style);
+  if (attenuation !== null) add('apparent attenuation', apparentAttenuationArithmetic(attenuation, style));
+  return lines;
+}
+
+interface CurveFigures {
+  readonly reference: ReferenceLevel | null;
+  readonly points: readonly CurvePoint[];
+  readonly curve: DistanceAmplitudeCurve | null;
+  readonly law: AttenuationLaw | null;
+  readonly transferDb: Quantity;
+  readonly readings: readonly HeldReading[];
+}
+
+function addCurve(
+  { reference, points, curve, law, transferDb, readings }: CurveFigures,
+  add: (of: string, arithmetic: Arithmetic | null) => void,
+  style: FigureStyle,
+): void {
+  if (reference === null) return;
+  add('reference gain', referenceGainArithmetic(reference, points, style));
+  for (const point of points) {
+    const at = figureWords(figures.statedMm(point.distanceMm, style), style);
+    add(`level at ${at}`, pointLevelArithmetic(point, reference, style));
+  }
+  if (law !== null) add('attenuation', lawArithmetic(law, style));
+  for (const reading of readings) {
+    const of = `${reading.captureId}, gate ${reading.gate}`;
+    const { curveDb, curveAtMm } = reading;
+    add(`level of ${of}`, readingLevelArithmetic(reading, reference, transferDb.value, style));
+    if (curve !== null && curveDb !== null && curveAtMm !== null)
+      add(`curve at ${of}`, curveArithmetic(curve, curveAtMm, curveDb, style));
+    add(`dB to the curve of ${of}`, toCurveArithmetic(reading, style));
+    add(`% of the curve of ${of}`, percentOfCurveArithmetic(reading, style));
+  }
 }

@@ -59,7 +59,7 @@ export interface CurveValue {
 /**
  * The level of the curve at a distance; `null` before the first point and behind the last.
  * Its uncertainty is that of the points' heights and distances. How far the line may lie from the true echo between two points is not in it
- * (`aboveLawDb`): the line is the curve, by definition.
+ * (`aboveLogarithmDb`).
  * Source: straight lines between the points (common practice); JCGM 100:2008 (GUM), 5.1.2.
  */
 export function curveAt(curve: DistanceAmplitudeCurve, distanceMm: number): CurveValue | null {
@@ -158,22 +158,32 @@ export function curveSamples(
   });
 }
 
-/** So finely is the greatest distance of a line from the law looked for. */
+/**
+ * How far the line lies, at a distance between two points, above a line straight in dB over the logarithm of the distance. Echoes that spread lie on the
+ * latter, those that the material alone takes away on one straight in dB over distance; true ones lie between. What stands under a line that is too high is told too
+ * small. 0 at the points and outside the curve.
+ * Source: derived; the codes do not say how points are to be joined.
+ */
+export function aboveLogarithmDb(curve: DistanceAmplitudeCurve, distanceMm: number): number {
+  const there = curveAt(curve, distanceMm);
+  if (there === null || there.shares.length < 2) return 0;
+  const [a, b] = there.shares.map(({ point }) => curve.points[point]);
+  const part = Math.log(distanceMm / a.distanceMm) / Math.log(b.distanceMm / a.distanceMm);
+  return there.levelDb.value - (a.levelDb.value + part * (b.levelDb.value - a.levelDb.value));
+}
+
+/** So finely is the greatest departure of a line looked for. */
 const searchSteps = 200;
 
-/**
- * By how many dB, at most, the straight line between two distances lies above an echo that follows the law of spreading between them. What stands
- * under such a line is told too small by so much. Attenuation adds nothing where the line is straight in dB.
- * Source: derived; for lines straight in dB the greatest distance lies at (b − a) / ln(b / a).
- */
-export function aboveLawDb(aMm: number, bMm: number, exponent: number, straightIn: StraightIn): number {
-  const law = (distanceMm: number) => -exponent * dbFromRatio(distanceMm / aMm);
-  const end = law(bMm);
-  let most = 0;
-  for (let i = 1; i < searchSteps; i++) {
-    const part = i / searchSteps;
-    const line = straightIn === 'db' ? part * end : dbFromRatio(1 + part * (ratioFromDb(end) - 1));
-    most = Math.max(most, line - law(aMm + part * (bMm - aMm)));
-  }
-  return most;
+/** The greatest departure of each line of the curve, by its amount, with its sign. */
+export function linesAboveLogarithmDb(curve: DistanceAmplitudeCurve): number[] {
+  return curve.points.slice(1).map((to, i) => {
+    const from = curve.points[i].distanceMm;
+    let most = 0;
+    for (let k = 1; k < searchSteps; k++) {
+      const departure = aboveLogarithmDb(curve, from + (k / searchSteps) * (to.distanceMm - from));
+      if (Math.abs(departure) > Math.abs(most)) most = departure;
+    }
+    return most;
+  });
 }

@@ -68,7 +68,8 @@ export const sensitivityFormulas = {
 /** How the uncertainties combine. */
 export const sensitivityUncertainties = {
   'to-curve': {
-    text: 'u² = u²(level) + u²(curve) + [slope of the curve · u(sound path)]²',
-    source: 'JCGM 100:2008 (GUM), 5.1.2',
+    text: 'u² = u²(level) + u²(curve) + u²(between its points) + [slope of the curve · u(sound path)]²',
+    source:
+      'JCGM 100:2008 (GUM), 5.1.2; between two points a rectangle as wide as the line’s departure from one over the logarithm of the distance',
   },
 } as const satisfies Record<string, { readonly text: string; readonly source: string }>;

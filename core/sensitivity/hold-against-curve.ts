@@ -1,10 +1,10 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { coverageFactor, type DecisionRule } from '../check/verdict.ts';
 import type { Flag } from '../flag.ts';
-import { propagate, type Quantity } from '../units/quantity.ts';
-import { curveAt, type DistanceAmplitudeCurve } from './distance-amplitude-curve.ts';
+import { propagate, type Quantity, rectangularUncertainty } from '../units/quantity.ts';
+import { aboveLogarithmDb, curveAt, type DistanceAmplitudeCurve } from './distance-amplitude-curve.ts';
 import type { Level } from './evaluation-levels.ts';
-import { levelAboveReference, type ReferenceLevel, ratioQuantity } from './reference-level.ts';
+import { type HeightErrors, levelAboveReference, type ReferenceLevel, ratioQuantity } from './reference-level.ts';
 
 /** What is held against the curve: a gate's reading, and the gain of its capture. */
 export interface ReadingToHold {
@@ -33,6 +33,8 @@ export interface HeldReading extends ReadingToHold {
   /** The distance at which the curve was read: the sound path, or the curve's end where the path passes it by no more than its own uncertainty or 1 %. */
   readonly curveAtMm: number | null;
   readonly curveSlopeDbPerMm: number | null;
+  /** Share of the uncertainty that comes from not knowing how the echoes run between two points of the curve. */
+  readonly uBetweenPointsDb: number | null;
   /** Positive: above the curve. */
   readonly toCurveDb: Quantity | null;
   readonly percentOfCurve: Quantity | null;
@@ -50,7 +52,7 @@ export interface HoldingBy {
   readonly levels: readonly Level[];
   readonly decision: DecisionRule;
   readonly transferDb: Quantity;
-  readonly uCouplingDb: number;
+  readonly errors: HeightErrors;
 }
 
 /** Past an end of the curve by so small a part of its distance, the curve's own end stands: side-drilled holes fall by 0.13 dB over it. */
@@ -66,7 +68,8 @@ const lowerBounds: readonly Flag[] = ['saturated', 'cut-by-gate', 'off-peak'];
  *     dB to the curve  = level − curve at the sound path
  *     % of the curve   = 100 · 10^(dB / 20)
  *
- * u² = u²(height) + u²(transfer correction) + u²(curve) + (slope · u(sound path))²; heights of two captures count as independent.
+ * u² = u²(height) + u²(transfer correction) + u²(curve) + u²(between points) + (slope · u(sound path))²; heights of two captures count as independent. Between two
+ * points the line's departure from one over the logarithm of the distance is taken as the half-width of a rectangle.
  * A reading outside the curve's span, without a gain where the curve has one (or the other way round), or without a sound path gets no figure, and says why.
  * A lower bound can be above a level, never below it.
  *
@@ -80,12 +83,15 @@ export function holdAgainstCurve(reading: ReadingToHold, by: HoldingBy): HeldRea
   const bounds = lowerBounds.filter((flag) => flags.includes(flag));
   if (levelDb !== null) for (const flag of bounds) remarks.push(boundRemarks[flag] ?? '');
   const there = place === null || by.curve === null ? null : curveAt(by.curve, place);
+  const uBetweenPointsDb =
+    place === null || by.curve === null ? null : rectangularUncertainty(Math.abs(aboveLogarithmDb(by.curve, place)));
   const toCurveDb =
     levelDb === null || there === null
       ? null
       : propagate(levelDb.value - there.levelDb.value, [
           { sensitivity: 1, standardUncertainty: levelDb.standardUncertainty },
           { sensitivity: 1, standardUncertainty: there.levelDb.standardUncertainty },
+          { sensitivity: 1, standardUncertainty: uBetweenPointsDb },
           { sensitivity: there.slopeDbPerMm, standardUncertainty: reading.soundPathMm?.standardUncertainty ?? null },
         ]);
   return {
@@ -94,6 +100,7 @@ export function holdAgainstCurve(reading: ReadingToHold, by: HoldingBy): HeldRea
     curveDb: there?.levelDb ?? null,
     curveAtMm: place,
     curveSlopeDbPerMm: there?.slopeDbPerMm ?? null,
+    uBetweenPointsDb,
     toCurveDb,
     percentOfCurve: toCurveDb === null ? null : ratioQuantity(toCurveDb, 100),
     atLeast: bounds.length > 0,
@@ -114,7 +121,7 @@ const boundRemarks: Readonly<Partial<Record<Flag, string>>> = {
 
 function levelOf(
   reading: ReadingToHold,
-  { reference, transferDb, uCouplingDb }: HoldingBy,
+  { reference, transferDb, errors }: HoldingBy,
   flags: Flag[],
   remarks: string[],
 ): Quantity | null {
@@ -129,7 +136,7 @@ function levelOf(
     );
     return null;
   }
-  const level = levelAboveReference({ amplitudePercent, gainDb, signalToNoiseDb }, reference, uCouplingDb);
+  const level = levelAboveReference({ amplitudePercent, gainDb, signalToNoiseDb }, reference, errors);
   return propagate(level.value + transferDb.value, [
     { sensitivity: 1, standardUncertainty: level.standardUncertainty },
     { sensitivity: 1, standardUncertainty: transferDb.standardUncertainty },

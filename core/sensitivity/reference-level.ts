@@ -10,6 +10,8 @@ export interface ReferenceLevel {
   readonly raisedDb: number;
   /** `stated`: the person's gain. `highest-point`: the gain at which the highest point of the curve stands at that height. */
   readonly by: 'stated' | 'highest-point';
+  /** The gain that the instrument was set to where all others are held against it: the person's, or that of the highest point. `null` where none is stated. */
+  readonly setAtDb: number | null;
 }
 
 /** An echo's height as it was read. */
@@ -35,29 +37,45 @@ export function referenceLevel(
 ): ReferenceLevel {
   const gainsKnown = heights.every(({ gainDb }) => gainDb !== null);
   const { percent, gainDb } = stated;
-  if (gainDb !== null) return { percent, gainDb: gainsKnown ? gainDb : null, raisedDb: 0, by: 'stated' };
-  const raisedDb = dbFromRatio(percent) - Math.max(...heights.map(gainFreeDb));
+  if (gainDb !== null) {
+    const known = gainsKnown ? gainDb : null;
+    return { percent, gainDb: known, raisedDb: 0, by: 'stated', setAtDb: known };
+  }
+  const highest = heights.reduce((best, other) => (gainFreeDb(other) > gainFreeDb(best) ? other : best));
+  const raisedDb = dbFromRatio(percent) - gainFreeDb(highest);
   return gainsKnown
-    ? { percent, gainDb: raisedDb, raisedDb: 0, by: 'highest-point' }
-    : { percent, gainDb: null, raisedDb, by: 'highest-point' };
+    ? { percent, gainDb: raisedDb, raisedDb: 0, by: 'highest-point', setAtDb: highest.gainDb }
+    : { percent, gainDb: null, raisedDb, by: 'highest-point', setAtDb: null };
+}
+
+/** What stands beside the noise in the uncertainty of a height, as standard uncertainties in dB; 0 takes it as exact. */
+export interface HeightErrors {
+  /** From peaking the same echo again and again. */
+  readonly uCouplingDb: number;
+  /** Of one gain against another; a height read at the gain that it is referred to does not have it. */
+  readonly uGainDb: number;
 }
 
 /**
- * Standard uncertainty of a height in dB: u² = (20/ln 10 · noise / height)² + coupling². `null` where the noise is not known.
- * The gain counts as exact. Source: JCGM 100:2008 (GUM), 5.1.2.
+ * Standard uncertainty of a height in dB: u² = (20/ln 10 · noise / height)² + coupling² + gain². `null` where the noise is not known.
+ * Source: JCGM 100:2008 (GUM), 5.1.2.
  */
-export function heightUncertaintyDb(signalToNoiseDb: number | null, uCouplingDb: number): number | null {
+export function heightUncertaintyDb(
+  signalToNoiseDb: number | null,
+  { uCouplingDb, uGainDb }: HeightErrors,
+): number | null {
   if (signalToNoiseDb === null) return null;
-  return Math.hypot(dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb), uCouplingDb);
+  return Math.hypot(dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb), uCouplingDb, uGainDb);
 }
 
 /** By how many dB an echo stands above the reference level: 20 · log10(height / reference height) + reference gain − gain. */
-export function levelAboveReference(read: HeightRead, reference: ReferenceLevel, uCouplingDb: number): Quantity {
-  const { percent, gainDb, raisedDb } = reference;
+export function levelAboveReference(read: HeightRead, reference: ReferenceLevel, errors: HeightErrors): Quantity {
+  const { percent, gainDb, raisedDb, setAtDb } = reference;
   const referred = gainDb === null || read.gainDb === null ? raisedDb : gainDb - read.gainDb;
+  const uGainDb = read.gainDb === setAtDb ? 0 : errors.uGainDb;
   return {
     value: dbFromRatio(read.amplitudePercent / percent) + referred,
-    standardUncertainty: heightUncertaintyDb(read.signalToNoiseDb, uCouplingDb),
+    standardUncertainty: heightUncertaintyDb(read.signalToNoiseDb, { ...errors, uGainDb }),
   };
 }
 

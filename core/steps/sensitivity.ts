@@ -8,11 +8,16 @@ import { type Problem, problem } from '../outcome.ts';
 import type { AttenuationDecision, CurveDecision, SensitivityDecision } from '../review/sensitivity-decision.ts';
 import { type ApparentAttenuation, apparentAttenuation } from '../sensitivity/apparent-attenuation.ts';
 import { type AttenuationLaw, fewestForLaw, fitAttenuationLaw } from '../sensitivity/attenuation-law.ts';
-import { aboveLawDb, type CurvePoint, type DistanceAmplitudeCurve } from '../sensitivity/distance-amplitude-curve.ts';
+import {
+  type CurvePoint,
+  type DistanceAmplitudeCurve,
+  linesAboveLogarithmDb,
+} from '../sensitivity/distance-amplitude-curve.ts';
 import { type LevelSet, levelsInDb, publishedLevels } from '../sensitivity/evaluation-levels.ts';
 import { type HeldReading, holdAgainstCurve } from '../sensitivity/hold-against-curve.ts';
 import { type NearField, nearField } from '../sensitivity/near-field.ts';
 import {
+  type HeightErrors,
   heightAtReference,
   heightUncertaintyDb,
   levelAboveReference,
@@ -37,8 +42,8 @@ export interface CurveResult {
   readonly points: readonly CurvePoint[];
   /** `null` where `problems` say why. */
   readonly curve: DistanceAmplitudeCurve | null;
-  /** By how much each line of the curve lies above the law of spreading at most; `null` where none is known to hold there. */
-  readonly aboveLawDb: readonly (number | null)[];
+  /** The greatest departure of each line of the curve from one over the logarithm of the distance, with its sign. */
+  readonly linesAboveLogarithmDb: readonly number[];
   /** Held to the highest point. Empty without a curve. */
   readonly timeCorrectedGain: readonly GainAtDistance[];
   readonly law: AttenuationLaw | null;
@@ -72,6 +77,7 @@ export interface BackWallRead {
 }
 
 export interface SensitivityResult {
+  readonly probe: SensitivityDecision['probe'];
   /** `null` where probe or velocity are not known. */
   readonly nearField: NearField | null;
   readonly curve: CurveResult | null;
@@ -100,12 +106,13 @@ export function concludeSensitivity(decision: SensitivityDecision, input: Sensit
   const warnings: Problem[] = [];
   const say: Say = { problems, warnings };
   return {
+    probe: decision.probe,
     nearField: field,
-    curve: decision.curve === null ? null : curveResult(decision.curve, decision.uCouplingDb, field, input, say),
+    curve: decision.curve === null ? null : curveResult(decision.curve, decision, field, input, say),
     attenuation:
       decision.attenuation === null
         ? null
-        : attenuationResult(decision.attenuation, decision.uCouplingDb, field, input.ofAttenuation, say),
+        : attenuationResult(decision.attenuation, decision, field, input.ofAttenuation, say),
     problems,
     warnings,
   };
@@ -126,7 +133,7 @@ const unknownField =
 
 function curveResult(
   decision: CurveDecision,
-  uCouplingDb: number,
+  errors: HeightErrors,
   field: NearField | null,
   input: SensitivityInput,
   say: Say,
@@ -151,13 +158,13 @@ function curveResult(
     reference === null
       ? []
       : served
-          .map(({ reflector, echo }) => pointOf(reflector, echo, reference, uCouplingDb, field))
+          .map(({ reflector, echo }) => pointOf(reflector, echo, reference, errors, field))
           .sort((a, b) => a.distanceMm - b.distanceMm);
   const curve = curveOf(points, decision, say);
   const doubts: Doubt[] = [];
   const remarks = reference === null ? [] : referenceRemarks(reference, points, decision);
   const { law, withoutLaw } = lawOf(curve, decision, field, doubts, remarks);
-  const above = curve === null ? [] : linesAboveLaw(curve, decision, field);
+  const above = curve === null ? [] : linesAboveLogarithmDb(curve);
   if (reference !== null && reference.gainDb === null) say.warnings.push(...gainlessReadings(input));
   const by = {
     curve,
@@ -165,7 +172,7 @@ function curveResult(
     levels: levels === null ? [] : levelsInDb(levels),
     decision: decision.decision,
     transferDb,
-    uCouplingDb,
+    errors,
   };
   const readings = input.readings.map((reading) =>
     holdAgainstCurve({ ...reading, gainDb: input.gainDbOf(reading.captureId) }, by),
@@ -177,7 +184,7 @@ function curveResult(
     reference,
     points,
     curve,
-    aboveLawDb: above,
+    linesAboveLogarithmDb: above,
     timeCorrectedGain: curve === null ? [] : timeCorrectedGain(curve, highestDistanceMm(curve)),
     law,
     withoutLaw,
@@ -185,7 +192,7 @@ function curveResult(
     transferDb,
     readings,
     doubts,
-    remarks: [...remarks, ...lineRemarks(curve, above), ...risingRemarks(points)],
+    remarks: [...remarks, ...lineRemarks(curve, above), ...risingRemarks(points), ...errorRemarks(points, errors)],
   };
 }
 
@@ -230,12 +237,12 @@ function pointOf(
   { distanceMm, toleranceMm }: CurveDecision['reflectors'][number],
   { serving, others }: ServingEcho,
   reference: ReferenceLevel,
-  uCouplingDb: number,
+  errors: HeightErrors,
   field: NearField | null,
 ): CurvePoint {
   const { reading, captureId, gainDb } = serving;
   const { amplitudePercent, signalToNoiseDb, timeUs, soundPathMm, from } = reading;
-  const levelDb = levelAboveReference({ amplitudePercent, gainDb, signalToNoiseDb }, reference, uCouplingDb);
+  const levelDb = levelAboveReference({ amplitudePercent, gainDb, signalToNoiseDb }, reference, errors);
   return {
     distanceMm,
     uDistanceMm: rectangularUncertainty(toleranceMm),
@@ -333,28 +340,15 @@ function implausible(attenuationDbPerMm: Quantity): Doubt[] {
   ];
 }
 
-function linesAboveLaw(
-  { points, straightIn }: DistanceAmplitudeCurve,
-  { kind }: CurveDecision,
-  field: NearField | null,
-) {
-  const { exponent } = spreadingOf[kind];
-  return points.slice(1).map((point, i) => {
-    const before = points[i];
-    if (exponent === null || (field !== null && before.inNearField === true)) return null;
-    return aboveLawDb(before.distanceMm, point.distanceMm, exponent, straightIn);
-  });
-}
-
 /** From so many dB on it is said that a line of the curve hides something; half a step of the usual 1 dB gain control. */
 const worthSayingDb = 0.5;
 
-function lineRemarks(curve: DistanceAmplitudeCurve | null, above: readonly (number | null)[]): string[] {
+function lineRemarks(curve: DistanceAmplitudeCurve | null, above: readonly number[]): string[] {
   return above.flatMap((db, i) => {
-    if (curve === null || db === null || db < worthSayingDb) return [];
+    if (curve === null || Math.abs(db) < worthSayingDb) return [];
     const [a, b] = [curve.points[i].distanceMm, curve.points[i + 1].distanceMm];
     return [
-      `Between ${figure(a, 2)} and ${figure(b, 2)} mm the straight line lies up to ${figure(db, 1)} dB above an echo that follows the law of spreading: readings there are told lower by up to so much. Add a reflector between.`,
+      `Between ${figure(a, 2)} and ${figure(b, 2)} mm the line lies up to ${figure(Math.abs(db), 1)} dB ${db > 0 ? 'above' : 'below'} one over the logarithm of the distance, on which echoes that spread lie: readings there may be told ${db > 0 ? 'lower' : 'higher'} by so much, which their uncertainty takes in. Add a reflector between.`,
     ];
   });
 }
@@ -373,9 +367,22 @@ function risingRemarks(points: readonly CurvePoint[]): string[] {
   });
 }
 
+/** A small uncertainty must not hide what was left out of it. */
+function errorRemarks(points: readonly CurvePoint[], { uCouplingDb, uGainDb }: HeightErrors): string[] {
+  const gains = new Set(points.map(({ gainDb }) => gainDb));
+  const leftOut = [
+    ...(uCouplingDb === 0 && points.length > 0 ? ['the coupling'] : []),
+    ...(uGainDb === 0 && gains.size > 1 ? ['the steps of the gain'] : []),
+  ];
+  if (leftOut.length === 0) return [];
+  return [
+    `The uncertainties of heights come from the noise alone: ${leftOut.join(' and ')} ${leftOut.length > 1 ? 'count' : 'counts'} as exact. State what ${leftOut.length > 1 ? 'they add' : 'it adds'}.`,
+  ];
+}
+
 function attenuationResult(
   decision: AttenuationDecision,
-  uCouplingDb: number,
+  errors: HeightErrors,
   field: NearField | null,
   examinations: readonly Examination[],
   say: Say,
@@ -392,13 +399,16 @@ function attenuationResult(
   say.warnings.push(...heights.warnings);
   const [first, second] = inOneCapture(heights.echoes);
   if (first === null || second === null) return null;
-  const coupling = first.captureId === second.captureId ? 0 : uCouplingDb;
+  const between = {
+    uCouplingDb: first.captureId === second.captureId ? 0 : errors.uCouplingDb,
+    uGainDb: first.gainDb === second.gainDb ? 0 : errors.uGainDb / Math.SQRT2,
+  };
   const backWall = (echo: EchoOfReflector, { distanceMm, toleranceMm }: AttenuationDecision['near']) => ({
     distanceMm,
     uDistanceMm: rectangularUncertainty(toleranceMm),
     levelDb: {
       value: echo.gainFreeDb,
-      standardUncertainty: heightUncertaintyDb(echo.reading.signalToNoiseDb, coupling),
+      standardUncertainty: heightUncertaintyDb(echo.reading.signalToNoiseDb, between),
     },
   });
   const apparent = apparentAttenuation(backWall(first, near), backWall(second, far));

@@ -43,6 +43,11 @@ const coupling = [
   'standard uncertainty of a height by the coupling (0dB: the noise alone counts)',
   levelOption('--coupling', 0, 60),
 ] as const;
+const gainUncertainty = [
+  '--gain-uncertainty <db>',
+  'standard uncertainty of one gain against another (0dB: taken as exact)',
+  levelOption('--gain-uncertainty', 0, 60),
+] as const;
 const probe = ['--probe <element,frequency>', 'for the near field, as in 10mm,4MHz', probeOption('--probe')] as const;
 const velocity = [
   '--velocity <velocity>',
@@ -208,6 +213,7 @@ addConditioningOptions(
         levelOption('--transfer-uncertainty', 0, 60),
       )
       .option(...coupling)
+      .option(...gainUncertainty)
       .option(...probe)
       .option(...velocity)
       .option('--calibration <file>', 'the document that calibrate --json printed')
@@ -238,6 +244,7 @@ addConditioningOptions(
       .option(...heightThreshold)
       .option(...tolerance)
       .option(...coupling)
+      .option(...gainUncertainty)
       .option(...probe)
       .option(...velocity)
       .option('--calibration <file>', 'takes the velocity from it, where --velocity does not give one'),

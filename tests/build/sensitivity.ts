@@ -104,5 +104,6 @@ export const sensitivityOf = (
   attenuation: null,
   probe: null,
   uCouplingDb: 0,
+  uGainDb: 0,
   ...given,
 });

@@ -18,6 +18,7 @@ export interface AttenuationOptions extends CommonOptions {
   threshold?: number;
   tolerance?: number;
   coupling?: number;
+  gainUncertainty?: number;
   probe?: { elementMm: number; frequencyMHz: number };
   velocity?: number;
   calibration?: string;
@@ -50,9 +51,9 @@ export async function attenuation(words: readonly string[], options: Attenuation
   const captures = captureLookup(examinations.map(({ capture }) => capture));
   const warnings = [...read, ...result.warnings];
   const flags = flagsOfSensitivity(result);
-  const { near_field, attenuation: document, formulas } = sensitivityDocument(result, captures);
+  const { near_field, attenuation: document, arithmetic } = sensitivityDocument(result, captures);
   return {
-    document: { near_field, ...document, formulas, warnings: warningLines(warnings) },
+    document: { near_field, ...document, arithmetic, warnings: warningLines(warnings) },
     words: () => sensitivityWords(result, captures) + flagLegend(flags),
     trusted: trustworthy(flags),
     problems,
@@ -78,5 +79,6 @@ function decisionFrom(options: AttenuationOptions): SensitivityDecision {
     attenuation: { captures: [], near, far, thresholdPercent: options.threshold ?? 5 },
     probe: probeFrom(options),
     uCouplingDb: options.coupling ?? 0,
+    uGainDb: options.gainUncertainty ?? 0,
   };
 }

@@ -28,6 +28,7 @@ export interface SensitivityOptions extends CommonOptions {
   transfer?: number;
   transferUncertainty?: number;
   coupling?: number;
+  gainUncertainty?: number;
   threshold?: number;
   tolerance?: number;
   probe?: { elementMm: number; frequencyMHz: number };
@@ -134,6 +135,7 @@ function decisionFrom(options: SensitivityOptions): SensitivityDecision {
     attenuation: null,
     probe: probeFrom(options),
     uCouplingDb: options.coupling ?? 0,
+    uGainDb: options.gainUncertainty ?? 0,
   };
 }
 
