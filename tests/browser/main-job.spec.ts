@@ -133,6 +133,8 @@ test('one’s own captures, from the first page to a saved review that reopens a
     await page.reload();
     await page.getByRole('button', { name: /^shift\.json/ }).click();
     await settled(page, '51 captures in 11 files');
+    // It opens at its calibration; which capture was looked at last is no decision.
+    await chooseCapture(page, 'capture_17_pct');
     expect(await everyFigure(page)).toEqual(before);
     await expect(page.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
   });

@@ -19,8 +19,13 @@ async function show(page: Page, capture: string, over = false): Promise<void> {
   const opener = page.getByRole('button', { name: 'Show the captures' });
   const isFolded = await opener.isVisible();
   if (isFolded) await opener.click();
+  const filter = page.getByRole('region', { name: 'Captures' }).getByPlaceholder('Filter');
+  await filter.fill(capture);
   await page.getByRole('option', { name: new RegExp(capture) }).click();
+  await filter.fill('');
   if (over) {
+    await expect(page.getByRole('option').nth(2)).toBeVisible();
+    await page.getByRole('listbox', { name: /^Captures/ }).focus();
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Space');
   }
