@@ -10,6 +10,7 @@ import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { broken } from './scenario/broken.mjs';
 import { holeSeries } from './scenario/hole-series.mjs';
+import { instrumentReview } from './scenario/instrument-review.mjs';
 import { instrumentsOnTheBench } from './scenario/instruments.mjs';
 import { plateWeld } from './scenario/plate-weld.mjs';
 import { referenceBlock } from './scenario/reference-block.mjs';
@@ -36,6 +37,7 @@ function everything() {
   const truth = Object.fromEntries(Object.entries(parts).map(([name, part]) => [name, part.truth]));
   files['truth.json'] = `${JSON.stringify(truth, nineDigits, 2)}\n`;
   files['review.json'] = `${JSON.stringify(review(files), null, 2)}\n`;
+  files['instruments/review.json'] = `${JSON.stringify(instrumentReview(files), null, 2)}\n`;
   return new Map(Object.entries(files).map(([path, content]) => [path, Buffer.from(content)]));
 }
 
@@ -43,7 +45,7 @@ function everything() {
 function onDisk() {
   return readdirSync(folder, { recursive: true })
     .map((path) => path.split(sep).join('/'))
-    .filter((path) => path.endsWith('.csv') || path === 'truth.json' || path === 'review.json');
+    .filter((path) => path.endsWith('.csv') || path === 'truth.json' || path.endsWith('review.json'));
 }
 
 function check(files) {

@@ -1,30 +1,5 @@
 // The review of the day: what an evaluator decided about the captures. Decisions only; every figure follows from them.
-import { createHash } from 'node:crypto';
-
-const sha256 = (content) => createHash('sha256').update(Buffer.from(content)).digest('hex');
-
-/** Everything of the import was left to what the files say. */
-const recipe = {
-  encoding: null,
-  delimiter: null,
-  decimalMark: null,
-  headerLine: null,
-  axis: null,
-  timeUnit: null,
-  distanceUnit: null,
-  startUs: null,
-  sampleRateMHz: null,
-  axisVelocityMPerS: null,
-  amplitudeUnit: null,
-  fullScreen: null,
-  zeroLevel: null,
-  rectification: null,
-  columns: { axis: null, amplitudes: null, captureId: null },
-  uneven: 'refuse',
-  dateOrder: null,
-};
-
-const window = (distanceMm, fromUs, toUs) => ({ distanceMm, toleranceMm: 0, fromUs, toUs, capture: null });
+import { reviewParts, window } from './review-parts.mjs';
 
 /** `files`: every file of the scenario by its path, with its content. */
 export function review(files) {
@@ -36,9 +11,7 @@ export function review(files) {
     version: 2,
     title: 'Frame 12, butt weld in 16 mm plate, 11 May 2026',
     notes: 'Angle probe 17: calibration on quadrant block 3, root of the weld from the first leg, the shift’s checks.',
-    sources: captures.map((file) => ({ file, sha256: sha256(files[file]), recipe, facts: [] })),
-    manifests: manifests.map((file) => ({ file, sha256: sha256(files[file]) })),
-    conditioning: { baseline: 'linear', bandPass: null, padding: 'extend', peak: 'log-parabola' },
+    ...reviewParts(files, '', captures, manifests),
     echoes: null,
     calibration: {
       kind: 'fit',

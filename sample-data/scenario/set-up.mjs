@@ -11,6 +11,7 @@ export const angleProbe = {
 export const straightProbe = {
   name: 'straight probe 5, longitudinal, 5 MHz',
   pulse: { frequencyMHz: 5, bandwidth: 0.6 },
+  elementMm: 6,
   velocityMPerS: 5918,
   zeroOffsetUs: 0.62,
   attenuationDbPerMm: 0.03,
