@@ -281,7 +281,8 @@ function headLikeLast(lines: HeadLines, bytes: Uint8Array, latin1: boolean, reci
   if (end === null || bytes.subarray(offset, end).indexOf(0x2e) < 0) return null;
   const { fields, blankTail, lineEnd } = head;
   const block: RowBlock = { values: new Float64Array(fields * rowsToJudge), capacity: rowsToJudge, rows: 0 };
-  const format = { fields, blankTail, lineEnd, delimiter: head.delimiter?.charCodeAt(0) ?? 0, decimalMark: 0x2e };
+  // In the order in which the body's reader writes its own: one kind of object, so that the scan is compiled once.
+  const format = { fields, delimiter: head.delimiter?.charCodeAt(0) ?? 0, decimalMark: 0x2e, lineEnd, blankTail };
   if (scanRows(bytes, offset, end, format, block) !== end || lines.latin1 !== head.latin1) return null;
   return {
     ...head,

@@ -20,12 +20,23 @@ interface Plan {
   readonly sine: Float64Array;
 }
 
+/**
+ * An array that holds doubles from the start. One of zeros holds integers, and is made anew at the first fraction: code that was compiled for
+ * the one is thrown away for the other.
+ */
+function doubles(length: number): number[] {
+  const array: number[] = [];
+  for (let i = 0; i < length; i++) array.push(0.5);
+  return array;
+}
+
 const plans = new Map<number, Plan>();
 
 function planOf(half: number): Plan {
   const known = plans.get(half);
   if (known) return known;
   const fft = new FFT(half);
+  const size = 2 * half;
   const cosine = new Float64Array(half);
   const sine = new Float64Array(half);
   for (let k = 0; k < half; k++) {
@@ -35,9 +46,9 @@ function planOf(half: number): Plan {
   const plan: Plan = {
     half,
     transform: (out, data) => fft.transform(out, data),
-    input: fft.createComplexArray(),
-    output: fft.createComplexArray(),
-    kept: fft.createComplexArray(),
+    input: doubles(size),
+    output: doubles(size),
+    kept: doubles(size),
     cosine,
     sine,
   };
