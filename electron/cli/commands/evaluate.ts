@@ -6,11 +6,13 @@ import { evaluationDocument } from '../../../core/report/document.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
+import { flagsOfSensitivity } from '../../../core/steps/sensitivity.ts';
 import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { evaluateFiles, filesBeside } from '../review-files.ts';
+import { sensitivityWords } from '../sensitivity-words.ts';
 import { summaryWords } from '../verdict-words.ts';
 import { calibrationWords } from './calibrate.ts';
 import { driftWords } from './drift.ts';
@@ -22,13 +24,19 @@ export function evaluateReview(file: string): Answer {
   const { evaluation, problems, warnings: found } = usable(evaluateFiles(review, filesBeside(file))).value;
   refuseUnless(evaluation.captures.length > 0 || review.sources.length === 0, problems);
 
-  const warnings = [...found, ...warningsAbout(review, file), ...(evaluation.driftOverTime?.warnings ?? [])];
+  const warnings = [
+    ...found,
+    ...warningsAbout(review, file),
+    ...(evaluation.sensitivity?.warnings ?? []),
+    ...(evaluation.driftOverTime?.warnings ?? []),
+  ];
   const flags = flagsOf(evaluation);
   const lookup = new Map(evaluation.captures.map((capture) => [capture.captureId, capture]));
   const parts = [
     review.title,
     ...(evaluation.calibration === null ? [] : ['Distance calibration', calibrationWords(evaluation.calibration)]),
     ...(evaluation.readings === null ? [] : ['Readings', readingWords(evaluation.readings, lookup)]),
+    ...(evaluation.sensitivity === null ? [] : ['Sensitivity', sensitivityWords(evaluation.sensitivity, lookup)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
     ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
     'All verdicts',
@@ -61,11 +69,12 @@ export function isTrusted(evaluation: Evaluation): boolean {
   return trustworthy(flagsOf(evaluation)) && verdicts.every((verdict) => verdict === null || verdict === 'pass');
 }
 
-function flagsOf({ calibration, readings, drift }: Evaluation): Flag[] {
+function flagsOf({ calibration, readings, drift, sensitivity }: Evaluation): Flag[] {
   return [
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(readings?.readings ?? []).flatMap((reading) => reading.flags),
+    ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
   ];
 }
