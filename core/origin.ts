@@ -6,6 +6,7 @@ import { unreachable } from './invariant.ts';
 import { originInCalibration, originOfPoint } from './origin/of-calibration.ts';
 import { originInDrift } from './origin/of-drift.ts';
 import { originOfReading } from './origin/of-reading.ts';
+import { originInSensitivity } from './origin/of-sensitivity.ts';
 import { originInSeries } from './origin/of-series.ts';
 import type { Review } from './review/review.ts';
 import type { FigureStyle } from './units/figure-style.ts';
@@ -33,8 +34,33 @@ export type DriftFigure =
   | 'velocity'
   | 'zero-offset';
 
+/** A figure of sensitivity: of the whole, of a reflector or another distance, of a reading held against the curve. */
+export type SensitivityFigureAsked =
+  | {
+      readonly kind: 'sensitivity';
+      readonly figure: 'reference-gain' | 'attenuation' | 'apparent-attenuation' | 'near-field';
+    }
+  | {
+      readonly kind: 'sensitivity';
+      readonly figure:
+        | 'point-amplitude'
+        | 'point-level'
+        | 'point-height'
+        | 'curve'
+        | 'added-gain'
+        | 'back-wall-amplitude';
+      readonly distanceMm: number;
+    }
+  | {
+      readonly kind: 'sensitivity';
+      readonly figure: 'reading-level' | 'curve-at-reading' | 'to-curve' | 'percent-of-curve';
+      readonly captureId: CaptureId;
+      readonly gate: string;
+    };
+
 /** A figure of an evaluation, by the place where it stands. */
 export type FigureAsked =
+  | SensitivityFigureAsked
   | {
       readonly kind: 'reading';
       readonly captureId: CaptureId;
@@ -119,6 +145,8 @@ export function originOf(
       return originOfPoint(asked, context);
     case 'drift':
       return originInDrift(asked, context);
+    case 'sensitivity':
+      return originInSensitivity(asked, context);
     default:
       return unreachable(asked);
   }
