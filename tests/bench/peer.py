@@ -50,13 +50,14 @@ def band_pass(rate_mhz):
 
 
 REFLECTED = 200_000  # samples at each end: at a fifth of that the fade is still felt, by 5e-9 %
-LET_GO = 64  # samples over which what is added leaves the end point's level for the base line
+LET_GO, SWING = 64, 32  # samples over which what is added leaves the end point's level for the base line, in two swings that sum to nothing
 
 
 def reflected(wave):
     """Turned about its end points; the outer half of what is added fades to nothing."""
     level = np.zeros(REFLECTED)
-    level[:LET_GO] = 1 + np.cos(np.pi * np.arange(1, LET_GO + 1) / LET_GO)
+    beyond = np.arange(1, LET_GO + 1)
+    level[:LET_GO] = (1 + np.cos(np.pi * beyond / LET_GO)) * np.cos(2 * np.pi * beyond / SWING)
     fade = np.ones(REFLECTED)
     fade[REFLECTED // 2 :] = 0.5 + 0.5 * np.cos(np.linspace(0, np.pi, REFLECTED // 2))
     before = fade * (level * wave[0] - wave[1 : REFLECTED + 1])
