@@ -54,11 +54,13 @@ export function partOf<Rule extends LinearityRule>(made: {
   };
 }
 
+/** The first of several that are alike but for rounding. */
 function greatestOf(steps: readonly LinearityStep[]): number | null {
   let greatest: number | null = null;
   steps.forEach(({ deviation }, i) => {
     const other = greatest === null ? null : steps[greatest].deviation;
-    if (deviation !== null && (other === null || Math.abs(deviation.value) > Math.abs(other.value))) greatest = i;
+    if (deviation !== null && (other === null || Math.abs(deviation.value) > Math.abs(other.value) + 1e-9))
+      greatest = i;
   });
   return greatest;
 }

@@ -200,6 +200,11 @@ const wanted: Readonly<Record<string, string>> = {
   fewestReflectors: 'a whole number from 1 to 100',
 };
 
+/** `a number`, `a number >0`. */
+function numberWanted({ expected }: v.BaseIssue<unknown>): string {
+  return expected === null || expected === 'number' || expected.startsWith('(') ? 'a number' : `a number ${expected}`;
+}
+
 function issueInWords(issue: v.BaseIssue<unknown>, path: SchemaPath): string {
   const key = path.at(-1);
   if (key === undefined) return oneObject;
@@ -208,7 +213,7 @@ function issueInWords(issue: v.BaseIssue<unknown>, path: SchemaPath): string {
   const needs =
     wanted[key] ??
     (/Percents?$|Db$|ratio|echo|percent/.test(String(key))
-      ? `a number in its bounds (${issue.expected ?? issue.message})`
+      ? numberWanted(issue)
       : 'a sentence of at most 2000 characters');
   if (typeof key === 'number')
     return `entry ${key + 1} does not have the form of the published rules (${issue.message})`;

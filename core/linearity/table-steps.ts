@@ -35,17 +35,22 @@ export function tableSteps(
   by: JudgedBy,
 ): TableSteps {
   const taken: Pair[] = [];
-  const used = new Set<SteppedReading>();
+  const found = new Map<TableStep, Found>();
+  // First each step as it is done, the echo set and then the gain changed; what is left may serve the other way about.
+  for (const inOrder of [true, false]) {
+    for (const step of table) {
+      if (found.get(step)?.pair != null) continue;
+      const of = pairFor(step, readings, tolerancePercent, taken, inOrder);
+      if (of.pair !== null) taken.push(of.pair);
+      found.set(step, of);
+    }
+  }
+  const used = new Set<SteppedReading>(taken.flatMap(({ set, changed }) => [set.reading, changed.reading]));
   const steps = table.map((step) => {
-    const { pair, why, seen } = pairFor(step, readings, tolerancePercent, taken);
-    if (pair === null)
-      return missingStep(nameOf(step), why, heightLimits(step), '%', by, {
-        ...seen,
-        expected: exactly(step.targetPercent),
-      });
-    taken.push(pair);
-    used.add(pair.set.reading).add(pair.changed.reading);
-    return servedStep(step, pair, by);
+    const { pair, why, seen } = found.get(step) as Found;
+    if (pair !== null) return servedStep(step, pair, by);
+    const expected = exactly(step.targetPercent);
+    return missingStep(nameOf(step), why, heightLimits(step), '%', by, { ...seen, expected });
   });
   return { steps, used };
 }
@@ -116,70 +121,64 @@ type Found =
   | { readonly pair: Pair; readonly why: ''; readonly seen: object }
   | { readonly pair: null; readonly why: string; readonly seen: Partial<LinearityStep> };
 
+const withoutPair = (why: string, seen: Partial<LinearityStep> = {}): Found => ({ pair: null, why, seen });
+
 function pairFor(
   step: TableStep,
   readings: readonly OfSignal[],
   tolerancePercent: number,
   taken: readonly Pair[],
+  inOrder: boolean,
 ): Found {
-  const set = readings.filter(
-    ({ reading }) => unusableHeight(reading) === null && isSetTo(reading, step.setPercent, tolerancePercent),
-  );
-  if (set.length === 0) {
-    const cutOff = readings.find(
-      ({ reading }) => reading.flags.includes('saturated') && isSetTo(reading, step.setPercent, tolerancePercent),
-    );
-    const why =
-      cutOff === undefined
-        ? `no capture stands at ${plain(step.setPercent)} ± ${plain(tolerancePercent)} % FSH, from which this step is counted`
-        : `the capture at ${plain(step.setPercent)} % FSH, from which this step is counted, has its crest cut off`;
-    return {
-      pair: null,
-      why,
-      seen: cutOff === undefined ? {} : { captureId: cutOff.reading.captureId, flags: cutOff.reading.flags },
-    };
-  }
+  const atHeight = readings.filter(({ reading }) => isSetTo(reading, step.setPercent, tolerancePercent));
+  const set = atHeight.filter(({ reading }) => unusableHeight(reading) === null);
+  if (set.length === 0) return notSet(step, atHeight[0], tolerancePercent);
+  const place = (of: OfSignal) => readings.indexOf(of);
   const pairs = set.flatMap((first) =>
     readings
-      .filter((other) => other !== first && other.signal === first.signal)
-      .filter(({ reading }) => Math.abs(reading.levelDb - first.reading.levelDb - step.changeDb) < sameLevelDb)
+      .filter((other) => other.signal === first.signal && isChanged(step, first, other))
+      .filter((other) => !inOrder || place(other) > place(first))
       .map((changed): Pair => ({ set: first, changed })),
   );
-  if (pairs.length === 0) {
-    const gross = readings.find(
-      (other) =>
-        other.begins === 'gross' &&
-        set.some(({ reading }) => Math.abs(other.reading.levelDb - reading.levelDb - step.changeDb) < sameLevelDb),
-    );
-    const why = `no capture of the same signal stands ${signedDb(step.changeDb)} of gain from the one at ${plain(step.setPercent)} % FSH`;
-    return { pair: null, why: gross === undefined ? why : `${why}; ${grossRemark(gross)}`, seen: {} };
-  }
-  const free = pairs.filter((pair) => !taken.some((other) => sameTwo(pair, other)));
-  if (free.length === 0) {
-    return {
-      pair: null,
-      why: 'the two captures that would show it serve another step already, the other way round; set the echo anew and capture it for this step',
-      seen: {},
-    };
-  }
-  const withHeight = free.filter(({ changed }) => changed.reading.percent !== null);
-  const place = (of: OfSignal) => readings.indexOf(of);
-  const distance = ({ set: first, changed }: Pair) => {
-    const apart = place(changed) - place(first);
-    return apart > 0 ? apart : 1000 - apart;
-  };
-  const cutOff = ({ changed }: Pair) => (unusableHeight(changed.reading) === null ? 0 : 1);
-  const order = (withHeight.length > 0 ? withHeight : free).sort(
-    (a, b) => cutOff(a) - cutOff(b) || distance(a) - distance(b) || place(a.set) - place(b.set),
+  const gross = readings.find(
+    (other) => other.begins === 'gross' && set.some((first) => isChanged(step, first, other)),
   );
-  const pair = order[0];
-  if (pair.changed.reading.percent === null) {
-    const { captureId, flags, from } = pair.changed.reading;
-    return { pair: null, why: unusableHeight(pair.changed.reading) ?? '', seen: { captureId, flags, from } };
+  const orFailed = gross === undefined ? '' : `; ${grossRemark(gross)}`;
+  if (pairs.length === 0) {
+    const why = `no capture of the same signal stands ${signedDb(step.changeDb)} of gain from the one at ${plain(step.setPercent)} % FSH`;
+    return withoutPair(why + orFailed);
   }
-  return { pair, why: '', seen: {} };
+  const free = pairs.filter((pair) => !taken.some((other) => isReversed(pair, other)));
+  if (free.length === 0) {
+    const why =
+      'the two captures that would show it serve another step already, the other way round; set the echo anew and capture it for this step';
+    return withoutPair(why + orFailed);
+  }
+  const use = ({ changed: { reading } }: Pair) =>
+    reading.percent === null ? 2 : unusableHeight(reading) === null ? 0 : 1;
+  const apart = (pair: Pair) => Math.abs(place(pair.changed) - place(pair.set));
+  const [pair] = free.sort((a, b) => use(a) - use(b) || apart(a) - apart(b) || place(a.set) - place(b.set));
+  const { reading } = pair.changed;
+  if (reading.percent !== null) return { pair, why: '', seen: {} };
+  const { captureId, flags, from } = reading;
+  return withoutPair(unusableHeight(reading) ?? '', { captureId, flags, from });
 }
 
-function sameTwo(a: Pair, b: Pair): boolean {
+function notSet({ setPercent }: TableStep, cutOff: OfSignal | undefined, tolerancePercent: number): Found {
+  const counted = 'from which this step is counted';
+  if (cutOff === undefined)
+    return withoutPair(`no capture stands at ${plain(setPercent)} ± ${plain(tolerancePercent)} % FSH, ${counted}`);
+  const { captureId, flags } = cutOff.reading;
+  return withoutPair(`the capture at ${plain(setPercent)} % FSH, ${counted}, has its crest cut off`, {
+    captureId,
+    flags,
+  });
+}
+
+function isChanged({ changeDb }: TableStep, set: OfSignal, other: OfSignal): boolean {
+  return other !== set && Math.abs(other.reading.levelDb - set.reading.levelDb - changeDb) < sameLevelDb;
+}
+
+function isReversed(a: Pair, b: Pair): boolean {
   return a.set === b.changed && a.changed === b.set;
 }

@@ -109,7 +109,7 @@ function stepOf(
   );
 }
 
-/** The heights of the larger echo that the rule wants and no usable capture shows: by its steps in % FSH or by those in dB, whichever leaves fewer out. */
+/** The heights of the larger echo that the rule wants and no usable capture shows: by its steps in % FSH or by those in dB, whichever are shown the more. */
 function missingHeights(
   found: readonly { readonly height: number; readonly step: LinearityStep }[],
   steps: NonNullable<TwoEchoRule['steps']>,
@@ -120,14 +120,15 @@ function missingHeights(
   const shown = found.filter(({ step }) => step.deviation !== null).map(({ height }) => height);
   const missingOf = (heights: readonly number[]) =>
     heights.filter((height) => !shown.some((other) => Math.abs(other - height) <= steps.tolerancePercent + 1e-9));
-  const evenly = missingOf(heightsInPercent(rule.span, steps.everyPercent));
-  const inDb = missingOf(heightsInDb(rule.span, steps.orEveryDb));
-  const missing = inDb.length < evenly.length ? inDb : evenly;
+  const evenly = heightsInPercent(rule.span, steps.everyPercent);
+  const inDb = heightsInDb(rule.span, steps.orEveryDb);
+  const share = (heights: readonly number[]) => missingOf(heights).length / heights.length;
+  const missing = missingOf(share(inDb) < share(evenly) ? inDb : evenly);
   return missing.map((height) => {
     const near = found.find(({ height: other }) => Math.abs(other - height) <= steps.tolerancePercent + 1e-9);
     const why =
       near === undefined
-        ? 'no capture has its larger echo there'
+        ? 'no capture shows its larger echo there whole'
         : 'the capture that has its larger echo there cannot be used';
     return { height: height - 1e-6, step: missingStep(`larger echo at ${plain(height)} %`, why, limits, '%', by) };
   });
