@@ -27,7 +27,7 @@ export function ReviewPage({
   const setProcedure = useWorkbench(({ actions }) => actions.setProcedure);
   const asked = useWorkbench((workbench) => workbench.asked);
   const review = useWorkbench((workbench) => workbench.review);
-  const captures = useWorkbench((workbench) => workbench.captures);
+  const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   // biome-ignore lint/correctness/useExhaustiveDependencies: thousands of captures are not gone through again while a gate is dragged, but only when others are read.
   const series = useMemo(() => seriesCaptures({ review, captures }), [review.readings?.captures, captures]);
   // The trace and the list come first, and what stands beside them between the frames that follow.

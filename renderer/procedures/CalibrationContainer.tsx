@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useCallback, useDeferredValue, useEffect, useMemo, useState } from 'react';
 import { compareCalibrations } from '../../core/calibration/compare.ts';
 import { openCalibration } from '../../core/calibration/open-calibration.ts';
 import type { FigureAsked } from '../../core/origin.ts';
@@ -17,9 +17,10 @@ import { readSmallFile } from './small-file.ts';
 /** The distance calibration as the workbench has it. What is changed is a proposal until it is accepted. */
 export function CalibrationContainer({ engine }: { readonly engine: Engine }) {
   const review = useWorkbench((workbench) => workbench.review);
-  const evaluation = useWorkbench((workbench) => workbench.evaluation);
-  const evaluating = useWorkbench((workbench) => workbench.evaluating);
-  const captures = useWorkbench((workbench) => workbench.captures);
+  // What comes from the worker is drawn between two frames: the trace does not wait for it.
+  const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
+  const evaluating = useDeferredValue(useWorkbench((workbench) => workbench.evaluating));
+  const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);

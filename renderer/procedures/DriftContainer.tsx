@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useDeferredValue, useMemo, useState } from 'react';
 import { readRule } from '../../core/check/rule.ts';
 import type { Problem } from '../../core/outcome.ts';
 import { useWorkbench } from '../state/workbench.ts';
@@ -10,9 +10,10 @@ import { readSmallFile } from './small-file.ts';
 /** The drift checks as the workbench has them. */
 export function DriftContainer() {
   const review = useWorkbench((workbench) => workbench.review);
-  const evaluation = useWorkbench((workbench) => workbench.evaluation);
-  const evaluating = useWorkbench((workbench) => workbench.evaluating);
-  const captures = useWorkbench((workbench) => workbench.captures);
+  // What comes from the worker is drawn between two frames: the trace does not wait for it.
+  const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
+  const evaluating = useDeferredValue(useWorkbench((workbench) => workbench.evaluating));
+  const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   const selected = useWorkbench((workbench) => workbench.selected);
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);

@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { useCallback, useDeferredValue, useMemo, useState } from 'react';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Preview } from '../engine/messages.ts';
@@ -12,7 +12,8 @@ import { sameShape } from './import-answers.ts';
 
 /** Taking files in, as the workbench has them. */
 export function ImportContainer({ engine, host }: { readonly engine: Engine; readonly host: Host }) {
-  const files = useWorkbench((workbench) => workbench.files);
+  // Of thousands of files the steps are made between two frames.
+  const files = useDeferredValue(useWorkbench((workbench) => workbench.files));
   const importing = useWorkbench((workbench) => workbench.importing);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);

@@ -1,3 +1,4 @@
+import { useDeferredValue } from 'react';
 import type { Engine } from '../engine/engine.ts';
 import type { Host } from '../host/host.ts';
 import { ProcedureTabs } from '../shell/ProcedureTabs.tsx';
@@ -12,8 +13,9 @@ import { ReadingsContainer } from './ReadingsContainer.tsx';
 export function ProceduresContainer({ engine, host }: { readonly engine: Engine; readonly host: Host }) {
   const procedure = useWorkbench((workbench) => workbench.procedure);
   const actions = useWorkbench((workbench) => workbench.actions);
-  const files = useWorkbench((workbench) => workbench.files);
-  const evaluation = useWorkbench((workbench) => workbench.evaluation);
+  // What comes from the worker is drawn between two frames: the trace does not wait for it.
+  const files = useDeferredValue(useWorkbench((workbench) => workbench.files));
+  const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const content = (id: Procedure) => {
     switch (id) {
       case 'import':

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useDeferredValue, useMemo, useState } from 'react';
 import type { Reading } from '../../core/gate/reading.ts';
 import { captureLookup } from '../../core/report/document.ts';
 import { csvText, tabbedText } from '../../core/report/table-text.ts';
@@ -15,9 +15,10 @@ const noReadings: readonly Reading[] = [];
 export function ReadingsContainer({ host }: { readonly host: Host }) {
   const review = useWorkbench((workbench) => workbench.review);
   const name = useWorkbench((workbench) => workbench.name);
-  const evaluation = useWorkbench((workbench) => workbench.evaluation);
-  const evaluating = useWorkbench((workbench) => workbench.evaluating);
-  const captures = useWorkbench((workbench) => workbench.captures);
+  // What comes from the worker is drawn between two frames: the trace does not wait for it.
+  const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
+  const evaluating = useDeferredValue(useWorkbench((workbench) => workbench.evaluating));
+  const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   const selected = useWorkbench((workbench) => workbench.selected);
   const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
   const asked = useWorkbench((workbench) => workbench.asked);

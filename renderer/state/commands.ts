@@ -34,10 +34,13 @@ export function commandState(state: CommandState): CommandState {
     drawingGate,
     traceMode,
     envelope,
-    importing,
+    importing: importing === null ? null : underWay,
     evaluating,
   };
 }
+
+/** That files are read, and not how far: neither menus nor head are to be drawn anew with every file. */
+const underWay: NonNullable<State['importing']> = { what: '', done: 0, total: 0 };
 
 /** What a command can do beside the workbench's own actions: the page around it. */
 export interface Shell {

@@ -2,7 +2,7 @@ import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { Problem } from '../../core/outcome.ts';
 import type { Edit } from '../../core/review/edit.ts';
 import type { Review, SourceFile } from '../../core/review/review.ts';
-import type { ImportedSource } from '../engine/messages.ts';
+import type { ImportedSource, Progress } from '../engine/messages.ts';
 import type { HostFile } from '../host/host.ts';
 import { type Desk, notify, setDocument, showFiles, tried } from './desk.ts';
 import { edited } from './document.ts';
@@ -27,11 +27,15 @@ type FileActions = Pick<
 /** What stops the reading of files that is going on. */
 const stops = new WeakMap<Desk, AbortController>();
 
+/** What is quickly on its way to the worker is read while the page is drawn anew; what takes longer is shown all the same. */
+export const showWithinMs = 100;
+
 /** Reads files with the progress on the screen; `null` where others are being read already, or the review they were for is no longer open. */
 export async function readFiles(
   desk: Desk,
   what: string,
   wanted: readonly FileWanted[],
+  onBegun: () => void = () => {},
 ): Promise<readonly ImportedSource[] | null> {
   const { generation } = desk;
   if (stops.has(desk)) {
@@ -40,13 +44,17 @@ export async function readFiles(
   }
   const stop = new AbortController();
   stops.set(desk, stop);
-  desk.store.setState({ importing: { what, done: 0, total: wanted.length } });
+  const show = (progress: Progress) => {
+    clearTimeout(late);
+    onBegun();
+    desk.store.setState({ importing: { what, ...progress } });
+  };
+  const late = setTimeout(show, showWithinMs, { done: 0, total: wanted.length });
   try {
-    const read = await importInBatches(desk.engine, wanted, stop.signal, (progress) =>
-      desk.store.setState({ importing: { what, ...progress } }),
-    );
+    const read = await importInBatches(desk.engine, wanted, stop.signal, show);
     return desk.generation === generation ? read : null;
   } finally {
+    clearTimeout(late);
     stops.delete(desk);
     desk.store.setState({ importing: null });
   }
@@ -90,7 +98,8 @@ export function place(
   const outcome = placement.edit === null || what === 'own files' ? null : edited(desk.document, placement.edit, 'now');
   if (outcome?.ok) setDocument(desk, outcome.value);
   else desk.evaluations.submit(review);
-  showFiles(desk);
+  // What a review's own files hold is shown when the worker has told of them.
+  if (what === 'given files' || placement.refused.length > 0 || placement.found.length > 0) showFiles(desk);
   const notices =
     what === 'given files'
       ? [...placement.repeated.map(repeated), ...placement.found.map(([file]) => otherBytes(file))]

@@ -36,12 +36,14 @@ export async function importInBatches(
     read.push(...unreadable);
     const before = done;
     try {
-      const answers = await engine.ask(
+      const answers = engine.ask(
         'import',
         { files: ready },
         { signal, onProgress: (progress) => onProgress({ done: before + progress.done, total: files.length }) },
       );
-      read.push(...answers);
+      // The worker has its work by now: what the window draws meanwhile holds nothing up.
+      if (before === 0) onProgress({ done: 0, total: files.length });
+      read.push(...(await answers));
     } catch (error) {
       if (!(error instanceof Cancelled)) throw error;
     }

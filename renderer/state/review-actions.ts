@@ -3,7 +3,7 @@ import type { FoundReview, HostFile, ReviewPlace } from '../host/host.ts';
 import { type Desk, notify, setDocument, showFiles, tried } from './desk.ts';
 import { documentOf, emptyDocument, isUnsaved, renamedFiles, savedAs } from './document.ts';
 import { decisionsOf } from './evaluating.ts';
-import { place, readFiles, stopReading } from './file-actions.ts';
+import { place, readFiles, showWithinMs, stopReading } from './file-actions.ts';
 import { findBeside } from './importing.ts';
 import { freshRecipe, nothingKnown, withHashes } from './source-list.ts';
 import { freshView } from './view-actions.ts';
@@ -102,13 +102,22 @@ export function reviewActions(desk: Desk): ReviewActions & {
     const review = opened.value;
     await clear();
     desk.version = found.version;
-    const isKept = found.place !== null || (!unsaved && found.version !== null);
-    store.setState({ name: isKept ? found.name : null, place: found.place });
-    setDocument(desk, documentOf(review, unsaved ? null : review), 'not');
-    store.setState({ procedure: procedureOf(review) });
+    const { generation } = desk;
+    let isShown = false;
+    const show = () => {
+      if (isShown || desk.generation !== generation) return;
+      isShown = true;
+      const isKept = found.place !== null || (!unsaved && found.version !== null);
+      store.setState({ name: isKept ? found.name : null, place: found.place });
+      setDocument(desk, documentOf(review, unsaved ? null : review), 'not');
+      store.setState({ procedure: procedureOf(review) });
+    };
+    const late = setTimeout(show, showWithinMs);
     const files = [...review.sources, ...review.manifests.map(({ file }) => ({ file, recipe: freshRecipe }))];
     const wanted = await findBeside(files, (file) => found.fileBeside(file));
-    const read = await readFiles(desk, 'Reading the review’s files', wanted);
+    const read = await readFiles(desk, 'Reading the review’s files', wanted, show);
+    clearTimeout(late);
+    show();
     if (read === null) return false;
     const whole = withHashes(review, read);
     if (whole !== review) setDocument(desk, documentOf(whole, unsaved ? null : whole), 'not');
@@ -198,8 +207,11 @@ export function reviewActions(desk: Desk): ReviewActions & {
     openSample: () =>
       openGivenBy(async () => {
         const [file] = await host.openSample([sampleReview]);
-        const fileBeside = async (name: string) => (await host.openSample([name]))[0] ?? null;
         const text = await (await file.read()).text();
+        // Its files are on their way while the review is read.
+        const names = [...hashesIn(text).keys()];
+        const coming = new Map(names.map((name) => [name, host.openSample([name]).catch(() => [])]));
+        const fileBeside = async (name: string) => (await coming.get(name))?.[0] ?? null;
         return { place: null, name: sampleReview, text, version: null, fileBeside };
       }),
     save: () => tried(desk, false, () => write(store.getState().place, desk.version)),
