@@ -87,7 +87,10 @@ export interface DriftOverTime {
  * Sources: `controlChart`, `trendOf`, `toReexamine`.
  */
 export function driftOverTime({ checks, takenWith, readings }: DriftOverTimeInput): DriftOverTime {
-  const withOf = (captureId: CaptureId): TakenWith => takenWith.get(captureId) ?? { instrument: null, probe: null };
+  const withOf = (captureId: CaptureId): TakenWith => {
+    const { instrument = null, probe = null } = takenWith.get(captureId) ?? {};
+    return { instrument, probe };
+  };
   const byName = new Map<string, DriftCheck[]>();
   for (const check of checks) {
     const key = JSON.stringify([withOf(check.captureId).instrument, withOf(check.captureId).probe]);

@@ -84,12 +84,18 @@ const singleAxis = { startUs: 8.01, sampleRateMHz, count: 300 };
 const largerMm = 30;
 const smallerMm = 38;
 
+/** The dial's tenth of a dB nearest to a change of `db`; for the highest step the one that stays on the screen. */
+function dialFor(db, onScreen, gainScale) {
+  const tenths = (10 * db) / gainScale;
+  return (onScreen ? Math.floor(tenths) : Math.round(tenths)) / 10;
+}
+
 /** Two echoes in ratio 2 to 1; the gain's fine steps of 0.1 dB bring the larger as near to each height as they can. */
 function twoEchoes(instrument) {
   const atEighty = 40;
   const heights = [100, 90, 80, 70, 60, 50, 40, 30, 20];
   const made = heights.map((heightPercent, index) => {
-    const dialDb = Math.round((10 * 20 * Math.log10(heightPercent / 80)) / instrument.gainScale) / 10;
+    const dialDb = dialFor(20 * Math.log10(heightPercent / 80), heightPercent === 100, instrument.gainScale);
     const larger = 80 * decibels(instrument.gainScale * dialDb);
     const echoes = [
       { distanceMm: largerMm, amplitudePercent: larger, phase: 0.3 },
