@@ -15,6 +15,7 @@ import type { ReadingResult, SeriesResult } from '../steps/read.ts';
 import { flagsOfSensitivity } from '../steps/sensitivity.ts';
 import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
+import { linearityDocument } from './linearity-document.ts';
 import { overTimeDocument } from './over-time-document.ts';
 import { sensitivityDocument } from './sensitivity-document.ts';
 import { verdictSummaryDocument } from './verdict-summary-document.ts';
@@ -227,13 +228,14 @@ export function driftDocument(result: DriftResult, captures: CaptureLookup) {
 /** Everything at once, with the texts of the flags and formulas that the results name. */
 export function evaluationDocument(evaluation: Evaluation, review: Review, settings: object) {
   const captures = captureLookup(evaluation.captures);
-  const { calibration, readings, drift, driftOverTime, sensitivity, echoes } = evaluation;
+  const { calibration, readings, drift, driftOverTime, sensitivity, linearity, echoes } = evaluation;
   const parts = {
     calibration: calibration && calibrationDocument(calibration, captures, settings),
     ...(readings === null ? { readings: null, series: null } : readingsDocument(readings, captures)),
     drift: drift && driftDocument(drift, captures),
     drift_over_time: driftOverTime && overTimeDocument(driftOverTime, captures),
     sensitivity: sensitivity && sensitivityDocument(sensitivity, captures),
+    linearity: linearityDocument(linearity, captures),
     echoes: echoes && echoesDocument(echoes).captures,
   };
   return {
@@ -261,7 +263,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
   };
 }
 
-function flagsIn({ calibration, readings, drift, sensitivity, echoes }: Evaluation): Set<Flag> {
+function flagsIn({ calibration, readings, drift, sensitivity, linearity, echoes }: Evaluation): Set<Flag> {
   return new Set([
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
@@ -271,6 +273,7 @@ function flagsIn({ calibration, readings, drift, sensitivity, echoes }: Evaluati
       ...check.reflectors.flatMap((reflector) => reflector.flags),
     ]),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
+    ...[linearity.timeBase, linearity.screenHeight, linearity.gain].flatMap((part) => part?.flags ?? []),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);
 }
