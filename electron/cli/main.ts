@@ -266,6 +266,20 @@ program
   .action(answering(async () => (await import('./commands/report.ts')).report));
 
 program
+  .command('package <review>')
+  .description('captures, review, results and report in one ZIP file that can be verified years later')
+  .option(...json)
+  .option('--out <file>', 'the ZIP file to be written')
+  .option(...replace)
+  .action(answering(async () => (await import('./commands/package.ts')).packageReview));
+
+program
+  .command('verify <package>')
+  .description('every hash and every result of a package worked out anew, and where they differ')
+  .option(...json)
+  .action(answering(async () => (await import('./commands/verify.ts')).verify));
+
+program
   .command('blocks')
   .description('the reference blocks that calibrate --block knows')
   .action(async () => (await import('./commands/blocks.ts')).blocks());

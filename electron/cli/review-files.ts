@@ -22,9 +22,13 @@ export interface ReviewFiles {
   bytes(name: string): Outcome<{ readonly bytes: Uint8Array; readonly sha256: string }>;
 }
 
-/** Files beside a review. `shown` is how they are called; by their paths where nothing else is said. */
-export function filesBeside(review: string, shown = (name: string) => join(dirname(review), name)): ReviewFiles {
-  const path = (name: string) => join(dirname(review), name);
+/** Files beside a review. `shown` is how they are called, by their paths where nothing else is said; `there` what they are called on disk. */
+export function filesBeside(
+  review: string,
+  shown = (name: string) => join(dirname(review), name),
+  there = (name: string) => name,
+): ReviewFiles {
+  const path = (name: string) => join(dirname(review), there(name));
   return {
     shown,
     imported: (name, recipe) => readFile(path(name), recipe, shown(name)),

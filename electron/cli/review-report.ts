@@ -1,48 +1,70 @@
 import { createHash } from 'node:crypto';
-import { closeSync, openSync, readSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { type Outcome, success } from '../../core/outcome.ts';
 import type { ReportInput, SourceFacts } from '../../core/report/page/report-input.ts';
 import { openReview } from '../../core/review/open-review.ts';
 import type { Review } from '../../core/review/review.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
-import { refuseUnless } from './answer.ts';
 import { warningsAbout } from './commands/evaluate.ts';
-import { readText, usable } from './gather.ts';
 import { program } from './program.ts';
-import { evaluateFiles, filesBeside } from './review-files.ts';
+import { unreadable } from './read-files.ts';
+import { Refusal } from './refusal.ts';
+import { evaluateFiles, filesBeside, type ReviewFiles } from './review-files.ts';
 
-/**
- * A saved review, evaluated, with all that a report of it is made from. Files are called as the review calls them, wherever it lies, so that the same review and
- * captures give the same report.
- */
-export function reportedReview(file: string): { readonly input: ReportInput; readonly text: string } {
-  const { text, sha256 } = readText(file);
-  const review = usable(openReview(basename(file), text)).value;
-  const { evaluation, problems, warnings } = usable(
-    evaluateFiles(
-      review,
-      filesBeside(file, (name) => name),
-    ),
-  ).value;
-  refuseUnless(evaluation.captures.length > 0 || review.sources.length === 0, problems);
-  const input: ReportInput = {
-    review,
-    evaluation,
-    reviewFile: { name: basename(file), sha256 },
-    sources: sourceFacts(review, (name) => fileFacts(join(dirname(file), name))),
-    warnings: [...warnings, ...warningsAbout(review, basename(file))],
-    problems,
-    program,
-    style: metricStyle,
-  };
-  return { input, text };
+/** A review to be reported on: its name, its bytes, and where its files are read from. */
+export interface ReviewToReport {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly files: ReviewFiles;
+  /** Length and SHA-256 of a file by the name that the review has for it. */
+  readonly facts: (name: string) => FileFacts;
+  readonly program: ReportInput['program'];
 }
 
+/** A review saved on disk. Files are called as the review calls them, wherever it lies, so that the same review and captures give the same report. */
+export function savedReview(file: string): ReviewToReport {
+  return {
+    name: basename(file),
+    bytes: readBytes(file),
+    files: filesBeside(file, (name) => name),
+    facts: (name) => fileFacts(join(dirname(file), name)),
+    program,
+  };
+}
+
+/** Evaluates a review and gathers all that a report of it is made from. */
+export function reportInput({ name, bytes, files, facts, program: by }: ReviewToReport): Outcome<ReportInput> {
+  const opened = openReview(name, new TextDecoder('utf-8').decode(bytes));
+  if (!opened.ok) return opened;
+  const review = opened.value;
+  const evaluated = evaluateFiles(review, files);
+  if (!evaluated.ok) return evaluated;
+  const { evaluation, problems, warnings } = evaluated.value;
+  return success({
+    review,
+    evaluation,
+    reviewFile: { name, sha256: createHash('sha256').update(bytes).digest('hex') },
+    sources: sourceFacts(review, facts),
+    warnings: [...warnings, ...warningsAbout(review, name), ...(evaluation.driftOverTime?.warnings ?? [])],
+    problems,
+    program: by,
+    style: metricStyle,
+  });
+}
+
+export function readBytes(file: string): Uint8Array {
+  try {
+    return readFileSync(file);
+  } catch (error) {
+    throw new Refusal([unreadable(file, error)]);
+  }
+}
+
+type FileFacts = Pick<SourceFacts, 'bytes' | 'sha256'>;
+
 /** The files that a review names, each once, as they were found. */
-export function sourceFacts(
-  review: Review,
-  of: (name: string) => Pick<SourceFacts, 'bytes' | 'sha256'>,
-): SourceFacts[] {
+export function sourceFacts(review: Review, of: (name: string) => FileFacts): SourceFacts[] {
   return [
     ...review.sources.map(({ file }) => ({ file, kind: 'captures' as const, ...of(file) })),
     ...review.manifests.map(({ file }) => ({ file, kind: 'manifest' as const, ...of(file) })),
@@ -52,7 +74,7 @@ export function sourceFacts(
 const partBytes = 1 << 22;
 
 /** Length and SHA-256 of a file, read in parts of 4 MB; unknown where it cannot be read. */
-export function fileFacts(path: string): Pick<SourceFacts, 'bytes' | 'sha256'> {
+export function fileFacts(path: string): FileFacts {
   const hash = createHash('sha256');
   try {
     const bytes = readParts(path, (part) => hash.update(part));

@@ -3,6 +3,7 @@ import type { Evaluation } from '../../../core/evaluate.ts';
 import type { Flag } from '../../../core/flag.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
 import { evaluationDocument } from '../../../core/report/document.ts';
+import { settingsOf } from '../../../core/report/review-results.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
@@ -45,15 +46,10 @@ export function evaluateReview(file: string): Answer {
   return {
     document: { ...evaluationDocument(evaluation, review, settingsOf(review)), warnings: warningLines(warnings) },
     words: () => parts.join('\n\n') + flagLegend(flags),
-    trusted: isTrusted(evaluation),
+    trusted: isTrusted(review, evaluation),
     problems,
     warnings,
   };
-}
-
-/** What the results were made with, beside the decisions that stand with them. */
-export function settingsOf(review: Review): object {
-  return { timing: review.calibration?.timing ?? null, conditioning: review.conditioning };
 }
 
 /** What is doubtful about the decisions themselves. */
@@ -64,9 +60,9 @@ export function warningsAbout(review: Review, file: string): Problem[] {
 }
 
 /** Every verdict passes, and no figure is to be doubted. */
-export function isTrusted(evaluation: Evaluation): boolean {
-  const verdicts = (evaluation.drift?.checks ?? []).map((check) => check.verdict);
-  return trustworthy(flagsOf(evaluation)) && verdicts.every((verdict) => verdict === null || verdict === 'pass');
+export function isTrusted(review: Review, evaluation: Evaluation): boolean {
+  const { outcome } = verdictSummary(review, evaluation, metricStyle);
+  return trustworthy(flagsOf(evaluation)) && (outcome === null || outcome === 'pass');
 }
 
 function flagsOf({ calibration, readings, drift, sensitivity }: Evaluation): Flag[] {

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { reportPage } from '../../../core/report/page/page.ts';
-import type { Answer } from '../answer.ts';
+import { type Answer, refuseUnless } from '../answer.ts';
+import { usable } from '../gather.ts';
 import { refuseArgument } from '../refusal.ts';
-import { reportedReview } from '../review-report.ts';
+import { reportInput, savedReview } from '../review-report.ts';
 import { refuseToOverwrite, writeWhole } from '../write-output.ts';
 import { isTrusted } from './evaluate.ts';
 
@@ -20,14 +21,15 @@ export function report(file: string, options: ReportOptions): Answer {
   if (options.out === undefined) return refuseArgument('--out', 'give the folder in which the report is to be written');
   const path = join(options.out, pageName);
   refuseToOverwrite(path, options.replace === true);
-  const { input } = reportedReview(file);
+  const input = usable(reportInput(savedReview(file))).value;
+  refuseUnless(input.evaluation.captures.length > 0 || input.review.sources.length === 0, input.problems);
   const bytes = Buffer.from(reportPage(input), 'utf8');
   writeWhole(path, (put) => put(bytes));
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   return {
     document: { format: 'ascan-report', report: { file: path, bytes: bytes.length, sha256 } },
     words: () => `${path}\n${bytes.length} bytes, SHA-256 ${sha256}\nIt is printed from any browser, on A4 or Letter.`,
-    trusted: isTrusted(input.evaluation),
+    trusted: isTrusted(input.review, input.evaluation),
     problems: input.problems,
     warnings: [],
   };

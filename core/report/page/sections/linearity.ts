@@ -3,7 +3,7 @@ import type { LinearityRule } from '../../../linearity/rule.ts';
 import type { GainCheck, ScreenHeightCheck, TimeBaseCheck } from '../../../steps/linearity.ts';
 import { formatNumber, formatQuantity } from '../../../units/format-quantity.ts';
 import { html, type Markup, type Shown } from '../markup.ts';
-import { figure, flagNotes, given, name, notes, type Section, table, verdictMark, withMinus, words } from '../parts.ts';
+import { figure, flagNotes, given, name, notes, type Section, table, verdictMark, withMinus } from '../parts.ts';
 import { stepsPlot } from '../plots/steps-plot.ts';
 import type { Report } from '../report-input.ts';
 import { stepsTable } from './steps.ts';
