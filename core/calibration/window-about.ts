@@ -25,7 +25,12 @@ export function windowAbout(
   const earlier = echoes[chosen - 1]?.timeUs ?? Number.NEGATIVE_INFINITY;
   const later = echoes[chosen + 1]?.timeUs ?? Number.POSITIVE_INFINITY;
   return {
-    fromUs: Math.max(timeUs - (1 + before) * flankUs, (earlier + timeUs) / 2),
-    toUs: Math.min(timeUs + after * flankUs, (timeUs + later) / 2),
+    fromUs: inNanoseconds(Math.max(timeUs - (1 + before) * flankUs, (earlier + timeUs) / 2)),
+    toUs: inNanoseconds(Math.min(timeUs + after * flankUs, (timeUs + later) / 2)),
   };
+}
+
+/** A window is a person's decision, and is written as one would write it. */
+function inNanoseconds(us: number): number {
+  return Math.round(us * 1e3) / 1e3;
 }

@@ -21,7 +21,7 @@ export function KnownReflectorsStep({ decision, onDecision, style }: Calibration
     block !== null
       ? block.title
       : reflectors.kind === 'windows' && reflectors.list.length > 0
-        ? `${reflectors.list.length} ${reflectors.list.length === 1 ? 'distance' : 'distances'} with their windows`
+        ? `${reflectors.list.length} ${reflectors.list.length === 1 ? 'distance with its window' : 'distances with their windows'}`
         : 'Choose the block and the direction the probe faced, or give distances.';
   const enough = block !== null || (reflectors.kind === 'windows' && reflectors.list.length >= 2);
   return (

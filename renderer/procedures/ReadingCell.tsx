@@ -1,12 +1,12 @@
 import type { Flag } from '../../core/flag.ts';
 import type { Reading } from '../../core/gate/reading.ts';
-import { bareFigure, type Figure as FigureOf, uncertaintyOf } from '../../core/origin/figure.ts';
 import type { FigureAsked } from '../../core/origin.ts';
 import type { CaptureLookup } from '../../core/report/document.ts';
-import { isLowerBound, type ReadingColumn } from '../../core/report/readings-table.ts';
+import type { ReadingColumn } from '../../core/report/readings-table.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Figure } from '../parts/Figure.tsx';
 import { Icon } from '../parts/Icon.tsx';
+import { cellText } from './cell-text.ts';
 import styles from './ReadingsTable.module.css';
 import { flagName, flagPlace, flagSentence } from './reading-rows.ts';
 
@@ -84,13 +84,6 @@ export function ReadingCell({
       />
     </>
   );
-}
-
-function cellText(reading: Reading, column: ReadingColumn, figure: FigureOf | null, style: FigureStyle): string {
-  const u = figure === null ? null : uncertaintyOf(figure);
-  const bare = bareFigure(figure, style);
-  if (column.id === 'amplitude' && figure !== null && isLowerBound(reading)) return `≥ ${bare}`;
-  return u === null ? bare : `${bare} ± ${bareFigure(u, style)}`;
 }
 
 function Flags({ flags }: { readonly flags: readonly Flag[] }) {

@@ -2,31 +2,13 @@ import { useVirtualizer } from '@tanstack/react-virtual';
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { Reading } from '../../core/gate/reading.ts';
 import type { ReadingColumn } from '../../core/report/readings-table.ts';
-import type { FigureStyle } from '../../core/units/figure-style.ts';
+import { columnWidths } from './column-widths.ts';
 import { ReadingCell } from './ReadingCell.tsx';
 import styles from './ReadingsTable.module.css';
 import type { ReadingsTableProps } from './ReadingsTable.tsx';
 import { type Cell, cellAfter, shortNames } from './reading-rows.ts';
 
 const rowPx = 30;
-const widths: Readonly<Partial<Record<ReadingColumn['id'], string>>> = {
-  capture: '7.25rem',
-  position: '4.25rem',
-  taken: '11rem',
-  gate: '5rem',
-  leg: '3.25rem',
-  'below-peak': '4.75rem',
-  amplitude: '5.75rem',
-  flags: '9rem',
-};
-const lengths: readonly ReadingColumn['id'][] = ['sound-path', 'depth', 'surface-distance'];
-
-/** Lengths have as many digits as a good calibration has: `30.009 ± 0.042` in millimetres, `2.36203 ± 0.00045` in inches. */
-function widthOf(id: ReadingColumn['id'], { units }: FigureStyle): string {
-  if (lengths.includes(id)) return units === 'inch' ? '9.25rem' : '7.75rem';
-  return widths[id] ?? '5.5rem';
-}
-
 /** The rows, as far as they are seen, with the keys of a grid: arrows go from cell to cell, Space chooses the row's capture. */
 export function ReadingsGrid({
   rows,
@@ -56,7 +38,10 @@ export function ReadingsGrid({
     initialRect: { width: 360, height: 360 },
   });
   const names = useMemo(() => shortNames(readings.map(({ captureId }) => captureId)), [readings]);
-  const template = columns.map(({ id }) => widthOf(id, style)).join(' ');
+  const template = useMemo(
+    () => columnWidths(columns, readings, captures, style, names.values()),
+    [columns, readings, captures, style, names],
+  );
   const at: Cell = { row: Math.min(focus.row, rows.length - 1), column: Math.min(focus.column, columns.length - 1) };
 
   useEffect(() => {

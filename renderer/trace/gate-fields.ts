@@ -36,7 +36,16 @@ export function withEndRead(
   style: FigureStyle,
 ): Parsed<Gate> {
   const value = readAlong(words, measureOf(gate), calibration, style);
-  return value.ok ? sound(withEnd(gate, end, value.value)) : value;
+  return value.ok ? sound(withEnd(pushed(gate, end, value.value), end, value.value)) : value;
+}
+
+/** An end that goes past the other one pushes it along: whoever gives a new place from its beginning on need not begin with its end. */
+function pushed(gate: Gate, end: GateEnd, value: number): Gate {
+  const [from, to] = [endOf(gate, 'from'), endOf(gate, 'to')];
+  if (end === 'from' && value > to) return withEnd(gate, 'to', value + (to - from));
+  const least = gate.span.axis === 'path' ? 0 : Number.NEGATIVE_INFINITY;
+  if (end === 'to' && value < from) return withEnd(gate, 'from', Math.max(least, value - (to - from)));
+  return gate;
 }
 
 function readAlong(

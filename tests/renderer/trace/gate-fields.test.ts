@@ -59,12 +59,18 @@ describe('withEndRead', () => {
     ['nothing', inPath, '', /not a length|not a number/],
     ['words', inPath, 'near', /not a length/],
     ['the wrong decimal mark', inPath, '12,5', /point/],
-    ['beyond the end', inPath, '25', /ends before it begins/],
     ['on the end', inPath, '20', /begins where it ends/],
     ['a negative path', inPath, '-1', /negative/],
   ])('refused: %s', (_name, gate, words, sentence) => {
     const read = withEndRead(gate, 'from', words, calibration, metricStyle);
     expect(read.ok ? '' : read.sentence).toMatch(sentence);
+  });
+
+  it.each([
+    ['from', '25', { axis: 'path', fromMm: 25, toMm: 35 }],
+    ['to', '9', { axis: 'path', fromMm: 0, toMm: 9 }],
+  ] as const)('an end that goes past the other pushes it along: %s %s', (end, words, span) => {
+    expect(withEndRead(inPath, end, words, calibration, metricStyle)).toMatchObject({ ok: true, value: { span } });
   });
 
   it('a length in a gate of time without a calibration asks for one', () => {
