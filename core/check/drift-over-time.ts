@@ -134,7 +134,7 @@ function groupOf(takenWith: TakenWith, members: readonly DriftCheck[], readings:
     checks: inOrder,
     unplaced: members.filter((_, i) => seconds[i] === null).map((check) => check.captureId),
     lastPassing: placed.findLast(({ check }) => check.verdict === 'pass')?.check.captureId ?? null,
-    longestHoursBetweenChecks: intervals.length === 0 ? null : Math.max(...intervals),
+    longestHoursBetweenChecks: intervals.length === 0 ? null : intervals.reduce((a, b) => Math.max(a, b)),
     series: [...seriesOf(placed, 'distance-error'), ...seriesOf(placed, 'amplitude-change')],
     reexaminations: toReexamine(inOrder, readings),
     notYetConfirmed: afterLastCheck(inOrder, readings),
@@ -171,7 +171,7 @@ function checksInGroup(members: readonly DriftCheck[], placed: readonly PlacedCh
 
 function afterLastCheck(checks: readonly CheckInGroup[], readings: readonly ReadingInTime[]): ReadingInTime[] {
   const seconds = comparableSeconds([...checks, ...readings].map((entry) => entry.takenAt));
-  const last = Math.max(...checks.map((_, i) => seconds[i] ?? Number.NEGATIVE_INFINITY));
+  const last = checks.reduce((latest, _, i) => Math.max(latest, seconds[i] ?? latest), Number.NEGATIVE_INFINITY);
   if (!Number.isFinite(last)) return [];
   return readings.filter((_, i) => (seconds[checks.length + i] ?? Number.NEGATIVE_INFINITY) > last);
 }

@@ -39,7 +39,7 @@ export function trendOf(seconds: readonly number[], values: readonly number[]): 
   const fit = fitLine(days, values);
   if (!fit.ok || fit.value.uSlope === null) return null;
   const { slope, uSlope, residuals, degreesOfFreedom } = fit.value;
-  const span = Math.max(...days) - Math.min(...days);
+  const span = days.reduce((a, b) => Math.max(a, b)) - days.reduce((a, b) => Math.min(a, b));
   const t = slope === 0 ? 0 : slope / uSlope;
   const p = tBeyond(t, degreesOfFreedom);
   const serialCorrelation = correlationOfNeighbours(residuals);

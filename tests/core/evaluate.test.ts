@@ -84,6 +84,8 @@ describe('evaluate', () => {
       readings: null,
       drift: null,
       driftOverTime: null,
+      sensitivity: null,
+      linearity: { timeBase: null, screenHeight: null, gain: null },
       captures: [],
       problems: [],
     });
