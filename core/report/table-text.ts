@@ -7,8 +7,8 @@ export interface TextTable {
 
 export type TextCell = { readonly figure: string } | { readonly words: string } | null;
 
-/** Cells that a spreadsheet would take for a formula begin so. */
-const takenForFormula = /^[=+\-@\t\r]/;
+/** Cells that a spreadsheet would take for a formula begin so; the wide forms of the signs count as the signs in some settings. */
+const takenForFormula = /^[=+\-@\t\r\n＝＋－＠]/;
 /** What is a figure beyond doubt: it is not guarded, so that a spreadsheet can reckon with it. */
 const plainFigure = /^-?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 

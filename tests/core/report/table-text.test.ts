@@ -6,13 +6,20 @@ const cellIn = (text: string) => text.split(/\r?\n/)[1];
 
 describe('cells that a spreadsheet would run', () => {
   // The characters of OWASP's advice on CSV injection.
-  it.each(['=1+1', '+1', '-1+2', '@SUM(A1)', '\tx', '=cmd|x'])('words %j are guarded', (words) => {
-    expect(cellIn(csvText(one({ words }), '.'))).toBe(`'${words}`);
-    expect(cellIn(tabbedText(one({ words })))).toBe(`'${words.replace('\t', ' ')}`);
-  });
+  it.each(['=1+1', '+1', '-1+2', '@SUM(A1)', '\tx', '=cmd|x', '＝1+1', '＠SUM(A1)'])(
+    'words %j are guarded',
+    (words) => {
+      expect(cellIn(csvText(one({ words }), '.'))).toBe(`'${words}`);
+      expect(cellIn(tabbedText(one({ words })))).toBe(`'${words.replace('\t', ' ')}`);
+    },
+  );
 
   it('a carriage return before a formula is guarded and quoted', () => {
     expect(csvText(one({ words: '\r=1' }), '.')).toBe('Name\r\n"\'\r=1"\r\n');
+  });
+
+  it('a line end before a formula is guarded and quoted', () => {
+    expect(csvText(one({ words: '\n=1' }), '.')).toBe('Name\r\n"\'\n=1"\r\n');
   });
 
   it.each(['-0.178', '12.5', '-3', '1e-9', '-0,178'])('a figure %s stays a figure', (figure) => {

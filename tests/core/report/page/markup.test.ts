@@ -1,0 +1,60 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { html, markupText, visibleText } from '../../../../core/report/page/markup.ts';
+
+describe('what is put into a template', () => {
+  it.each([
+    ['nothing', null, ''],
+    ['what does not hold', false, ''],
+    ['an empty text', '', ''],
+    ['a number', 12.5, '12.5'],
+    ['a tag', '<script>alert(1)</script>', '&lt;script&gt;alert(1)&lt;/script&gt;'],
+    ['what would end an attribute', '" onload="x', '&quot; onload=&quot;x'],
+    ['an apostrophe', "it's", 'it&#39;s'],
+    ['a character reference', '&lt;', '&amp;lt;'],
+    ['a list', ['<a>', 1, null], '&lt;a&gt;1'],
+    ['a list within a list', [['<'], ['>']], '&lt;&gt;'],
+    ['other markup', html`<b>${'<'}</b>`, '<b>&lt;</b>'],
+  ])('%s', (_name, value, written) => {
+    expect(markupText(html`${value}`)).toBe(written);
+  });
+
+  it('what only looks like markup is refused: only a template makes it', () => {
+    const forged = { text: '<script>', constructor: html`x`.constructor } as never;
+    expect(() => html`${forged}`).toThrow();
+  });
+
+  it('whatever the text, no mark of markup comes through, and a reader sees the very text (what can be seen of it)', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary' }), (text) => {
+        const written = markupText(html`${text}`);
+        expect(written).not.toMatch(/[<>"']/);
+        const read = written
+          .replaceAll('&lt;', '<')
+          .replaceAll('&gt;', '>')
+          .replaceAll('&quot;', '"')
+          .replaceAll('&#39;', "'")
+          .replaceAll('&amp;', '&');
+        expect(read).toBe(visibleText(text));
+      }),
+    );
+  });
+});
+
+describe('what cannot be seen is named by its code point', () => {
+  it.each([
+    ['a change of direction (Unicode TR36, 2.7)', 'a\u202Egpj.csv', 'a⟨U+202E⟩gpj.csv'],
+    ['an isolate', '\u2067x\u2069', '⟨U+2067⟩x⟨U+2069⟩'],
+    ['a space without width', 'a\u200Bb', 'a⟨U+200B⟩b'],
+    ['a terminal’s escape', '\u001b[31m', '⟨U+001B⟩[31m'],
+    ['a NUL', '\0', '⟨U+0000⟩'],
+    ['a line separator', 'a\u2028b', 'a⟨U+2028⟩b'],
+    ['half of a character', '\ud83d', '⟨U+D83D⟩'],
+    ['a carriage return alone', 'a\rb', 'a⟨U+000D⟩b'],
+    ['a line end of Windows is a line end', 'a\r\nb', 'a\nb'],
+    ['tab and line end stay', 'a\tb\nc', 'a\tb\nc'],
+    ['letters of any script stay', 'Prüfkopf 探触子 מתמר', 'Prüfkopf 探触子 מתמר'],
+  ])('%s', (_name, text, seen) => {
+    expect(visibleText(text)).toBe(seen);
+  });
+});
