@@ -37,6 +37,11 @@ export const flagTexts = {
     sentence: 'The main bang still rings at this time.',
     advice: 'Use a later echo, or a capture in which the main bang has died away before it.',
   },
+  'cut-by-band': {
+    sentence:
+      'The band-pass takes more than 1 dB of this echo’s height, so it stands lower than it was recorded, and may stand elsewhere.',
+    advice: 'Widen the band or take it out; compare its height only with heights under the same band.',
+  },
   'exact-fit': {
     sentence:
       'Two points fix the line exactly: there are no residuals, and the uncertainties come from the timing and the distances alone.',

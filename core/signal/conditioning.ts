@@ -48,8 +48,17 @@ export interface Trace {
   readonly saturated: readonly SampleRange[];
   /** Until when the main bang rings; `null` where the record has no main bang. */
   readonly deadZoneEndUs: number | null;
+  /** The record before its band-pass; `null` where it went through none. */
+  readonly unfiltered: Unfiltered | null;
   /** What was done. */
   readonly recipe: ConditioningRecipe;
+}
+
+/** A raw record, and what brings a sample of it to % FSH about its base line. */
+export interface Unfiltered {
+  readonly raw: Waveform;
+  readonly percentPerUnit: number;
+  readonly base: Baseline;
 }
 
 /** Fewer samples than this are no record to condition. */
@@ -78,7 +87,7 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
   const band = done.bandPass;
   const filter = band && bandPassOf(band.lowMHz, band.highMHz, band.order, 1 / stepUs);
 
-  const { samples, carrier, envelope } =
+  const { samples, carrier, envelope, base } =
     raw.length > longestWhole && rectification === 'rf'
       ? conditionLong(waveform, percentPerUnit, done, filter)
       : conditionWhole(waveform, percentPerUnit, done, filter);
@@ -101,6 +110,7 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
     resolutionPercent,
     saturated,
     deadZoneEndUs: deadZone,
+    unfiltered: filter && { raw: waveform, percentPerUnit, base },
     recipe: done,
   });
 }
@@ -110,6 +120,8 @@ interface Conditioned {
   /** The RF that the envelope belongs to; the samples themselves where those are RF. */
   readonly carrier: Float64Array;
   readonly envelope: Float64Array;
+  /** What was taken out, in %. */
+  readonly base: Baseline;
 }
 
 const passing = new WorkSpace();
@@ -125,18 +137,19 @@ function conditionWhole(
   const count = waveform.samples.length;
   const percent = isFinal ? new Float64Array(count) : passing.take(count);
   toPercentInto(percent, waveform, percentPerUnit);
-  if (rectification === 'envelope') return { samples: percent, carrier: percent, envelope: percent };
-  takeOutInto(percent, baselineOf(percent, recipe.baseline));
+  const base = baselineOf(percent, rectification === 'envelope' ? 'none' : recipe.baseline);
+  if (rectification === 'envelope') return { samples: percent, carrier: percent, envelope: percent, base };
+  takeOutInto(percent, base);
   if (recipe.padding === 'none') {
     const samples = filter ? bandPass(percent, filter) : percent;
     const carrier = carrierOf(samples, rectification);
-    return { samples, carrier, envelope: envelopeOf(carrier) };
+    return { samples, carrier, envelope: envelopeOf(carrier), base };
   }
   const extended = extend(carrierOf(percent, rectification));
   const filtered = filter ? bandPass(extended.samples, filter) : extended.samples;
   const carrier = filtered.slice(extended.before, extended.before + percent.length);
   const envelope = envelopeIn(filtered, extended.before, percent.length, transformSize(filtered.length));
-  return { samples: rectification === 'rf' ? carrier : percent, carrier, envelope };
+  return { samples: rectification === 'rf' ? carrier : percent, carrier, envelope, base };
 }
 
 function conditionLong(
@@ -155,7 +168,7 @@ function conditionLong(
           slope: inUnit.slope * percentPerUnit,
         };
   const { samples, envelope } = conditionInBlocks(waveform, percentPerUnit, base, filter);
-  return { samples, carrier: samples, envelope };
+  return { samples, carrier: samples, envelope, base };
 }
 
 function toPercentInto(percent: Float64Array, waveform: Waveform, percentPerUnit: number): void {

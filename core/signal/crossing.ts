@@ -1,7 +1,7 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Trace } from './conditioning.ts';
+import { echoSigma } from './echo-sigma.ts';
 import type { Model } from './model-draws.ts';
-import { echoSigma } from './peak.ts';
 import { timeUncertaintyUs } from './time-uncertainty.ts';
 
 /** Where the envelope rises through a threshold: `part` of the way from sample `upper` − 1 to `upper`. */
@@ -93,6 +93,7 @@ export function riseUncertaintyUs(trace: Trace, { upper, part }: Rise): number |
       influence: Float64Array.of(-(1 - part) / slope, -part / slope),
       sigma: echoSigma(envelope, summit(envelope, upper)),
       interpolation: straightLineError(envelope, upper) / slope,
+      leaning: 0,
       tilt: { weights: rise, bound: slope },
       model: () => flankModel(slope, noise, part),
     },

@@ -1,4 +1,5 @@
 import type { Flag } from '../flag.ts';
+import { beforeBandPass } from './band-effect.ts';
 import type { Trace } from './conditioning.ts';
 import { cutOffAbout } from './cut-off.ts';
 import { signalToNoiseDb } from './noise.ts';
@@ -15,13 +16,27 @@ export const leastSignalToNoiseDb = 20 * Math.log10(6);
  *
  * - `saturated`: the screen or the converter cut off samples while the envelope stood above half the peak,
  * - `low-signal-to-noise`: less than 15.6 dB, peak to root mean square,
- * - `in-dead-zone`: the main bang still rang at that time.
+ * - `in-dead-zone`: the main bang still rang at that time,
+ * - `cut-by-band`: the band-pass took more than 1 dB of the echo's height, beyond what noise explains that it took out
+ *   (a crest that is cut off has overtones, and its height says nothing anyway).
  */
 export function doubtsAt(trace: Trace, peak: Pick<Peak, 'index' | 'timeUs' | 'amplitudePercent'>): Flag[] {
   const flags: Flag[] = [];
-  if (cutOffAbout(trace, peak.index) !== null) flags.push('saturated');
+  const isSaturated = cutOffAbout(trace, peak.index) !== null;
+  if (isSaturated) flags.push('saturated');
   const ratioDb = signalToNoiseDb(trace, peak.amplitudePercent);
   if (ratioDb !== null && ratioDb < leastSignalToNoiseDb) flags.push('low-signal-to-noise');
   if (trace.deadZoneEndUs !== null && peak.timeUs < trace.deadZoneEndUs) flags.push('in-dead-zone');
+  if (!isSaturated && isCutByBand(trace, peak.index)) flags.push('cut-by-band');
   return flags;
+}
+
+/** Heights count as equal within 1 dB (common practice). */
+const leastLoss = 10 ** (1 / 20);
+
+function isCutByBand(trace: Trace, index: number): boolean {
+  const before = beforeBandPass(trace, index);
+  if (before === null) return false;
+  const { envelope, highest, filteredPercent, noisePercent } = before;
+  return envelope[highest] - 3 * noisePercent > leastLoss * filteredPercent;
 }

@@ -1,10 +1,13 @@
 import type { SampleRange } from '../capture/waveform.ts';
-import type { ConditioningRecipe, Trace } from './conditioning.ts';
+import { beforeBandPass } from './band-effect.ts';
+import type { Trace } from './conditioning.ts';
 import { cutOffAbout } from './cut-off.ts';
-import { fitLogarithm, influenceOf, type LogarithmFit } from './logarithm-fit.ts';
+import { echoSigma } from './echo-sigma.ts';
+import { fitLogarithm } from './logarithm-fit.ts';
 import type { Model } from './model-draws.ts';
 import { remembered } from './remembered.ts';
 import { timeUncertaintyUs } from './time-uncertainty.ts';
+import { logParabola, type Method, methods, type Refinement } from './vertex.ts';
 
 /** The highest point of an envelope between its samples. */
 export interface Peak {
@@ -18,17 +21,6 @@ export interface Peak {
   readonly atEdge: boolean;
   /** The samples that the time was made from. */
   readonly from: SampleRange;
-}
-
-/** A refined peak: where it lies from sample `index`, how high, and how each sample moves it. */
-export interface Refinement {
-  /** In samples after `index`. */
-  readonly offset: number;
-  readonly amplitudePercent: number;
-  readonly from: SampleRange;
-  /** d(offset)/d(envelope sample), in samples for 1 %, for each sample of `from`. */
-  readonly influence: Float64Array;
-  readonly by: ConditioningRecipe['peak'];
 }
 
 /**
@@ -49,16 +41,6 @@ export function highestIn(trace: Trace, range: SampleRange): Peak | null {
   const risesAfter = index === last && index + 1 < envelope.length && envelope[index + 1] > envelope[index];
   return risesBefore || risesAfter ? peakOnSample(trace, index, true) : peakAt(trace, index);
 }
-
-/** A way to find the vertex between samples, on a top that noise makes uneven by so much. */
-interface Method {
-  readonly refine: (envelope: Float64Array, index: number, unevenness: number) => Refinement | null;
-  /** The offset alone. */
-  readonly offset: (envelope: Float64Array, index: number, unevenness: number) => number | null;
-}
-
-const byThreePoints: Method = { refine: threePoint, offset: threePointOffset };
-const byLogParabola: Method = { refine: logParabola, offset: logParabolaOffset };
 
 /** A list of echoes and the gates about them ask for the same peaks. */
 const peaks = new WeakMap<Trace, Map<number, Peak>>();
@@ -86,8 +68,7 @@ function unevennessOf({ noisePercent }: Trace): number {
 }
 
 function refinedPeak(trace: Trace, index: number): Peak {
-  const method = trace.recipe.peak === 'three-point' ? byThreePoints : byLogParabola;
-  const refinement = method.refine(trace.envelope, index, unevennessOf(trace));
+  const refinement = methods[trace.recipe.peak].refine(trace.envelope, index, unevennessOf(trace));
   if (refinement === null) return peakOnSample(trace, index, false);
   return {
     timeUs: trace.startUs + (index + refinement.offset) * trace.stepUs,
@@ -103,7 +84,10 @@ const secondDifference = Float64Array.of(1, -2, 1);
 
 /**
  * The influence of each sample tells how noise tilts the top. It holds while three neighbours keep their curvature (for
- * three points), or the time stays well inside the window (for the logarithm's parabola).
+ * three points), or the time stays well inside the window (for the logarithm's parabola). How far an echo's own
+ * leaning draws the method aside is a bias that is not taken out and counts whole (root sum of squares: common practice);
+ * what the band-pass may have moved is a rectangle (JCGM 100:2008, 4.3.7). Both are measured in
+ * `tests/outside/band-pass-bias.test.ts`.
  */
 function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement): number | null {
   const { offset, amplitudePercent, influence, by } = refinement;
@@ -116,11 +100,13 @@ function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement):
   const uTimeUs = timeUncertaintyUs(trace, about, {
     influence,
     sigma,
-    interpolation: 0,
+    interpolation: movedByBand(trace, index) / Math.sqrt(3),
+    leaning: Math.abs(refinement.leaning),
     tilt,
-    model: () => echoModel(trace, index, offset, by === 'three-point' ? byThreePoints : byLogParabola),
+    model: () => echoModel(trace, index, offset, methods[by]),
   });
-  return uTimeUs === null ? null : Math.hypot(uTimeUs, cutCrestUncertaintyUs(trace, index, offset));
+  if (uTimeUs === null) return null;
+  return Math.hypot(uTimeUs, cutCrestUncertaintyUs(trace, index, offset));
 }
 
 /**
@@ -133,6 +119,27 @@ function cutCrestUncertaintyUs(trace: Trace, index: number, offset: number): num
   if (cut === null) return 0;
   const at = index + offset;
   return (Math.max(at - cut.first, cut.last - at, 0) / Math.sqrt(3)) * trace.stepUs;
+}
+
+/** A shift by the band-pass counts when noise that it took out makes one in fewer than one of 300 echoes: 3 standard deviations. */
+const clearShift = 3;
+
+/**
+ * How far a band-pass may have moved an echo, in samples: it moves one whose high and low frequencies do not arrive
+ * together. From the unfiltered peak to the filtered one, and as far as the unfiltered one leans, which is the same in
+ * every echo of one shape, so that the two add up. 0 where noise that the filter took out explains the shift.
+ */
+function movedByBand(trace: Trace, index: number): number {
+  const before = beforeBandPass(trace, index);
+  if (before === null) return 0;
+  const { envelope, first, highest, noisePercent } = before;
+  const unfiltered = logParabola(envelope, highest, unevenByNoise * noisePercent);
+  const filtered = logParabola(trace.envelope, index, unevennessOf(trace));
+  if (unfiltered?.by !== 'log-parabola' || filtered?.by !== 'log-parabola') return 0;
+  const shift = Math.abs(index + filtered.offset - (first + highest + unfiltered.offset));
+  let squares = 0;
+  for (const weight of unfiltered.influence) squares += weight * weight;
+  return shift > clearShift * noisePercent * Math.sqrt(squares) ? shift + Math.abs(unfiltered.leaning) : 0;
 }
 
 /** A Gaussian echo as high and as wide as the one in the trace, its peak as far from a sample. */
@@ -170,143 +177,4 @@ function peakOnSample(trace: Trace, index: number, atEdge: boolean): Peak {
     atEdge,
     from: { first: index, last: index },
   };
-}
-
-/**
- * Vertex of the parabola through the highest sample and its two neighbours: a, b, c give
- * offset = (a − c) / (2·(a − 2b + c)), height = b − (a − c)·offset/4.
- * @returns `null` at the record's end, and on a flat top
- * Source: common practice. On a pure cosine offset = tan(ωδ)/(2·tan(ω/2)) samples for a true offset δ.
- */
-export function threePoint(envelope: Float64Array, index: number): Refinement | null {
-  const a = envelope[index - 1];
-  const b = envelope[index];
-  const c = envelope[index + 1];
-  const curvature = a - 2 * b + c;
-  const offset = threePointOffset(envelope, index);
-  if (offset === null) return null;
-  return {
-    offset,
-    amplitudePercent: b - 0.25 * (a - c) * offset,
-    from: { first: index - 1, last: index + 1 },
-    influence: Float64Array.of((0.5 - offset) / curvature, (2 * offset) / curvature, (-0.5 - offset) / curvature),
-    by: 'three-point',
-  };
-}
-
-function threePointOffset(envelope: Float64Array, index: number): number | null {
-  if (index < 1 || index + 1 >= envelope.length) return null;
-  const a = envelope[index - 1];
-  const c = envelope[index + 1];
-  const curvature = a - 2 * envelope[index] + c;
-  return curvature < 0 ? (0.5 * (a - c)) / curvature : null;
-}
-
-/** An echo's σ is half its width at this part of its height. */
-const oneSigmaDown = Math.exp(-0.5);
-
-/**
- * Half the width of an echo at exp(−1/2) of its height, in samples: σ of a Gaussian. Where one side does not come down
- * to that (another echo, the record's end), or comes down more than twice as late, the other side stands for both.
- */
-export function echoSigma(envelope: Float64Array, index: number): number | null {
-  const level = oneSigmaDown * envelope[index];
-  const before = samplesDownTo(envelope, index, level, -1);
-  const after = samplesDownTo(envelope, index, level, 1);
-  const narrow = Math.min(before, after);
-  if (!Number.isFinite(narrow)) return null;
-  return Math.max(before, after) > 2 * narrow ? narrow : (before + after) / 2;
-}
-
-/** From a peak to one side down to a level, between samples; infinite where that is never reached, or something higher comes first. */
-function samplesDownTo(envelope: Float64Array, index: number, level: number, step: -1 | 1): number {
-  let i = index;
-  while (i >= 0 && i < envelope.length && envelope[i] >= level) {
-    if (envelope[i] > envelope[index]) return Number.POSITIVE_INFINITY;
-    i += step;
-  }
-  if (i < 0 || i >= envelope.length) return Number.POSITIVE_INFINITY;
-  return Math.abs(i - index) - (level - envelope[i]) / (envelope[i - step] - envelope[i]);
-}
-
-/**
- * Vertex of a parabola fitted to the logarithm of the envelope over half an echo's σ to either side, σ taken from the
- * echo itself; each sample weighted by its square, because noise of the envelope is noise of its logarithm divided by
- * the envelope. Exact for a Gaussian echo. The window is centred anew until the vertex lies in its middle sample. In
- * noise so short a piece says little of its own curvature: that is held to within a quarter of the curvature over ± σ.
- *
- *     ln e |       . + - .            + vertex
- *          |    .'           '.
- *          +---|------|------|---- samples
- *             −σ/2          +σ/2
- *
- * The vertex must lie within the samples that were fitted, the highest of all among them, and on that one's own top: no
- * valley deeper than `unevenness` between them, and no lower than it by more. Where it does not (another echo overlaps,
- * the crest was cut off), three points have to do.
- *
- * @param unevenness of the top by noise alone, in the envelope's unit
- * @returns `null` where fewer than three samples can be used, or the top is flat; the caller keeps the sample itself
- * Source: derived, and tried by simulation (three points of a flat, noisy top err by up to 1/16 of a cycle).
- */
-export function logParabola(envelope: Float64Array, index: number, unevenness = 0): Refinement | null {
-  const found = logarithmVertex(envelope, index, unevenness);
-  if (found === null) return threePoint(envelope, index);
-  const { centre, half, fit } = found;
-  return {
-    offset: centre - index + fit.vertex,
-    amplitudePercent: fit.height,
-    from: { first: centre - half, last: centre + half },
-    influence: influenceOf(fit, envelope, centre, half),
-    by: 'log-parabola',
-  };
-}
-
-function logParabolaOffset(envelope: Float64Array, index: number, unevenness: number): number | null {
-  const found = logarithmVertex(envelope, index, unevenness);
-  return found === null ? threePointOffset(envelope, index) : found.centre - index + found.fit.vertex;
-}
-
-/** The fit whose window is centred on the vertex and holds the highest sample; `null` where three points must do. */
-function logarithmVertex(
-  envelope: Float64Array,
-  index: number,
-  unevenness: number,
-): { readonly centre: number; readonly half: number; readonly fit: LogarithmFit } | null {
-  const sigma = echoSigma(envelope, index);
-  if (sigma === null) return null;
-  const half = Math.max(1, Math.round(sigma / 2));
-  const whole = fitLogarithm(envelope, index, Math.max(half, Math.round(sigma)), 0);
-  let centre = index;
-  let fit = fitLogarithm(envelope, centre, half, whole?.curvature ?? 0);
-  for (let round = 0; fit !== null && Math.abs(fit.vertex) > 0.5 && round < 8; round++) {
-    const moved = centre + Math.round(Math.max(-half, Math.min(half, fit.vertex)));
-    if (Math.abs(moved - index) > half) break;
-    centre = moved;
-    fit = fitLogarithm(envelope, centre, half, whole?.curvature ?? 0);
-  }
-  if (fit === null || Math.abs(fit.vertex) > half || fit.height < envelope[index] - unevenness) return null;
-  return isOnTop(envelope, index, centre - index + fit.vertex, unevenness) ? { centre, half, fit } : null;
-}
-
-/**
- * Whether a vertex lies on the top of the sample that it was found from: above σ's level all the way, and before the
- * lowest point of the first valley that is deeper than the unevenness.
- */
-function isOnTop(envelope: Float64Array, index: number, offset: number, unevenness: number): boolean {
-  const distance = Math.abs(offset);
-  if (distance <= 1) return true;
-  const step = offset < 0 ? -1 : 1;
-  const level = oneSigmaDown * envelope[index];
-  let lowest = envelope[index];
-  let toLowest = 0;
-  for (let away = 1, i = index + step; i >= 0 && i < envelope.length; away++, i += step) {
-    const value = envelope[i];
-    if (value < level) return away >= distance;
-    if (value > lowest + unevenness) return toLowest >= distance;
-    if (value < lowest) {
-      lowest = value;
-      toLowest = away;
-    }
-  }
-  return true;
 }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { envelopeOf } from '../../core/signal/envelope.ts';
 import { powerSpectrum } from '../../core/signal/fft.ts';
-import { highestIn, logParabola, threePoint } from '../../core/signal/peak.ts';
+import { highestIn } from '../../core/signal/peak.ts';
+import { logParabola, threePoint } from '../../core/signal/vertex.ts';
 import { firstCrossing } from '../build/first-crossing.ts';
 import { type Burst, trace } from '../build/trace.ts';
 

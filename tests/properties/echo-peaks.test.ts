@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { defaultRecipe, type Trace } from '../../core/signal/conditioning.ts';
+import { echoSigma } from '../../core/signal/echo-sigma.ts';
 import { findEchoes } from '../../core/signal/echoes.ts';
-import { echoSigma, type Peak, peakAt } from '../../core/signal/peak.ts';
+import { type Peak, peakAt } from '../../core/signal/peak.ts';
 import { localMaxima } from '../../core/signal/prominence.ts';
 import { trace } from '../build/trace.ts';
 

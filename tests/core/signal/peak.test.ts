@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { echoSigma, highestIn, logParabola, threePoint } from '../../../core/signal/peak.ts';
+import { echoSigma } from '../../../core/signal/echo-sigma.ts';
+import { highestIn } from '../../../core/signal/peak.ts';
+import { logParabola, threePoint } from '../../../core/signal/vertex.ts';
 import { trace } from '../../build/trace.ts';
 
 const of = (values: readonly number[]) => Float64Array.from(values);
