@@ -9,6 +9,8 @@ import type { LinearityRule } from './rule.ts';
 /** A step of a linearity check: how its deviation was made goes by key, so that it can be written in the reader's own style. */
 export interface LinearityStep extends AssessedStep {
   readonly formula: LinearityFormula | null;
+  /** What was read is a lower bound of a crest that is cut off, and serves a lower limit alone. */
+  readonly isBound: boolean;
 }
 
 /** By which rule steps are judged; without one they are figures. */
@@ -26,6 +28,7 @@ export interface StepFound
   readonly limits: Limits | null;
   readonly flags: readonly Flag[];
   readonly remark?: string | null;
+  readonly isBound?: boolean;
 }
 
 /** An echo with one of these may be another one than was meant: it can fail a step, but not pass one. */
@@ -33,7 +36,7 @@ const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead
 
 /** The step with its deviation, its arithmetic, and its verdict where a rule limits it. */
 export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
-  const { formula, terms, uDeviation, limits, remark = null, ...rest } = found;
+  const { formula, terms, uDeviation, limits, remark = null, isBound = false, ...rest } = found;
   const deviation = { value: compute(formula, terms), standardUncertainty: uDeviation };
   const verdict = limits === null ? null : verdictOn(deviation, limits, found.unit, by);
   const doubtful = found.flags.some((flag) => doubtfulEcho.includes(flag));
@@ -46,6 +49,7 @@ export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
     formula,
     terms,
     remark,
+    isBound,
   };
 }
 
@@ -75,6 +79,7 @@ export function missingStep(
     terms: [],
     flags: [],
     remark,
+    isBound: false,
     ...seen,
   };
 }

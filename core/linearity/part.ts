@@ -49,15 +49,21 @@ export function partOf<Rule extends LinearityRule>(made: {
     outcome: outcomeOfSteps([...steps, ...conclusions]),
     greatest: greatestOf(steps),
     unused,
-    flags: [...new Set([...flags, ...steps.flatMap((step) => step.flags)])],
+    flags: [...new Set([...flags, ...steps.flatMap(doubtsOf)])],
     warnings,
   };
+}
+
+/** A crest that is cut off is no doubt where it serves as the lower bound that it is. */
+function doubtsOf({ flags, isBound }: LinearityStep): readonly Flag[] {
+  return isBound ? flags.filter((flag) => flag !== 'saturated') : flags;
 }
 
 /** The first of several that are alike but for rounding. */
 function greatestOf(steps: readonly LinearityStep[]): number | null {
   let greatest: number | null = null;
-  steps.forEach(({ deviation }, i) => {
+  steps.forEach(({ deviation, isBound }, i) => {
+    if (isBound) return;
     const other = greatest === null ? null : steps[greatest].deviation;
     if (deviation !== null && (other === null || Math.abs(deviation.value) > Math.abs(other.value) + 1e-9))
       greatest = i;

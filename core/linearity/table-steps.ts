@@ -88,8 +88,8 @@ function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): Line
         times(setTo.standardUncertainty, (scale * read.value) / setTo.value),
       ),
       limits,
-      // As a lower bound it is used for what it is.
-      flags: isBound ? flags.filter((flag) => flag !== 'saturated') : flags,
+      flags,
+      isBound,
       remark: isBound ? boundRemark : null,
     },
     by,

@@ -12,7 +12,7 @@ import {
 import { refuseArgument } from './refusal.ts';
 
 /** Turns a parser of words into one for an option's value: what it refuses ends the command, naming the option. */
-function option<T>(name: string, parse: (text: string) => Parsed<T>): (text: string) => T {
+export function option<T>(name: string, parse: (text: string) => Parsed<T>): (text: string) => T {
   return (text) => {
     const parsed = parse(text);
     return parsed.ok ? parsed.value : refuseArgument(name, parsed.sentence);

@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { problem } from '../../core/outcome.ts';
 import { type Answer, caution, give, report } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
+import { addLinearityCommands } from './linearity-commands.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { Refusal } from './refusal.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
@@ -250,6 +251,8 @@ addConditioningOptions(
       .option('--calibration <file>', 'takes the velocity from it, where --velocity does not give one'),
   ),
 ).action(answering(async () => (await import('./commands/attenuation.ts')).attenuation));
+
+addLinearityCommands(program, answering);
 
 program
   .command('evaluate <review>')

@@ -11,6 +11,7 @@ import { flagsOfSensitivity } from '../../../core/steps/sensitivity.ts';
 import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
+import { linearityWords } from '../linearity-words.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { evaluateFiles, filesBeside } from '../review-files.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
@@ -30,9 +31,11 @@ export function evaluateReview(file: string): Answer {
     ...warningsAbout(review, file),
     ...(evaluation.sensitivity?.warnings ?? []),
     ...(evaluation.driftOverTime?.warnings ?? []),
+    ...linearityParts(evaluation).flatMap((part) => part.warnings),
   ];
   const flags = flagsOf(evaluation);
   const lookup = new Map(evaluation.captures.map((capture) => [capture.captureId, capture]));
+  const linearity = linearityWords(evaluation.linearity, lookup);
   const parts = [
     review.title,
     ...(evaluation.calibration === null ? [] : ['Distance calibration', calibrationWords(evaluation.calibration)]),
@@ -40,6 +43,7 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.sensitivity === null ? [] : ['Sensitivity', sensitivityWords(evaluation.sensitivity, lookup)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
     ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
+    ...(linearity === '' ? [] : ['Linearity', linearity]),
     'All verdicts',
     summaryWords(verdictSummary(review, evaluation, metricStyle), lookup),
   ];
@@ -65,12 +69,18 @@ export function isTrusted(review: Review, evaluation: Evaluation): boolean {
   return trustworthy(flagsOf(evaluation)) && (outcome === null || outcome === 'pass');
 }
 
-function flagsOf({ calibration, readings, drift, sensitivity }: Evaluation): Flag[] {
+function linearityParts({ linearity: { timeBase, screenHeight, gain } }: Evaluation) {
+  return [timeBase, screenHeight, gain].filter((part) => part !== null);
+}
+
+function flagsOf(evaluation: Evaluation): Flag[] {
+  const { calibration, readings, drift, sensitivity } = evaluation;
   return [
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(readings?.readings ?? []).flatMap((reading) => reading.flags),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
+    ...linearityParts(evaluation).flatMap((part) => part.flags),
     ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
   ];
 }
