@@ -376,7 +376,7 @@ function errorRemarks(points: readonly CurvePoint[], { uCouplingDb, uGainDb }: H
   ];
   if (leftOut.length === 0) return [];
   return [
-    `The uncertainties of heights come from the noise alone: ${leftOut.join(' and ')} ${leftOut.length > 1 ? 'count' : 'counts'} as exact. State what ${leftOut.length > 1 ? 'they add' : 'it adds'}.`,
+    `The uncertainties of heights come from the noise alone and take ${leftOut.join(' and ')} as exact: state what is known of them.`,
   ];
 }
 

@@ -1,3 +1,4 @@
+import type { CalibrationGiven } from '../../core/review/review.ts';
 import type { CurveDecision, SensitivityDecision } from '../../core/review/sensitivity-decision.ts';
 import type {
   CurvePoint,
@@ -43,6 +44,21 @@ export function curveOf(
 
 /** Longitudinal waves at 5920 m/s behind a zero offset of 0.5 µs. */
 export const timeAtMm = (pathMm: number): number => 0.5 + pathMm / 2.96;
+
+/** That, as a calibration taken over. */
+export const calibrationGiven: CalibrationGiven = {
+  kind: 'given',
+  file: 'cal.json',
+  sha256: null,
+  velocityMPerS: 5920,
+  uVelocityMPerS: 1,
+  zeroOffsetUs: 0.5,
+  uZeroOffsetUs: 0.002,
+  covarianceUsUsPerMm: null,
+  degreesOfFreedom: 1,
+  timing: 'peak',
+  points: [],
+};
 
 /** A reflector of the curve, looked for 4 mm about its place. */
 export const reflectorAt = (distanceMm: number, capture: string | null = null) => ({

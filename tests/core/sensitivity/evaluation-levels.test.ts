@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { levelsInDb, publishedLevels, readLevels } from '../../../core/sensitivity/evaluation-levels.ts';
 
 describe('published levels', () => {
-  it.each([
+  it.each<[string, (readonly [string, number])[], string]>([
     ['iso-11666-level-2', [['evaluation level', -14]], 'ISO 17640/11666, technique 1, from memory'],
     ['iso-11666-level-3', [['evaluation level', -10]], 'ISO 17640/11666, technique 1, from memory'],
     ['asme-v-t-482', [['20 % of reference', -13.9794]], 'ASME V, T-482, from memory: 20 % is −13.98 dB'],
@@ -14,7 +14,7 @@ describe('published levels', () => {
       ],
       'common practice',
     ],
-  ] as const)('%s', (name, levels) => {
+  ])('%s', (name, levels) => {
     const set = publishedLevels.find((published) => published.name === name)!;
     const inDb = levelsInDb(set);
     expect(inDb.map((level) => level.name)).toEqual(levels.map(([of]) => of));
