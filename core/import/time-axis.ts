@@ -177,8 +177,9 @@ function fromTime(context: Context, axis: AxisColumn, verdict: UniformVerdict): 
   const { file } = context;
   const unit = axis.timeUnit;
   if (unit !== null) {
-    const known = scaled(verdict, microseconds[unit]);
-    return { ...known, timeUnit: unit, axisVelocityMPerS: null, asks: [], warnings: rateDoubts(context, known.stepUs) };
+    const { startUs, stepUs } = scaled(verdict, microseconds[unit]);
+    const warnings = rateDoubts(context, stepUs);
+    return { startUs, stepUs, timeUnit: unit, axisVelocityMPerS: null, asks: [], warnings };
   }
   const stated = statedRate(context);
   const agreeing =

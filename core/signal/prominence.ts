@@ -51,29 +51,30 @@ export function localMaxima(
   const count = indices.length;
   const maxima: LocalMaximum[] = [];
   if (count === 0) return maxima;
-  const before = lowestBefore(heights, valleys);
-  const after = lowestBefore(heights.toReversed(), valleys.toReversed());
+  const before = lowestBeside(heights, valleys, 1);
+  const after = lowestBeside(heights, valleys, -1);
   for (let k = 0; k < count; k++) {
-    const prominence = heights[k] - Math.max(before[k], after[count - 1 - k]);
+    const prominence = heights[k] - Math.max(before[k], after[k]);
     if (prominence >= leastProminence) maxima.push({ index: indices[k], prominence });
   }
   return maxima;
 }
 
 /**
- * For each maximum the lowest value back to the nearest higher one, or to the range's end. `valleys[k]` is the lowest
- * between maximum k − 1 (the end, for 0) and k. A stack holds the maxima that nothing later has overtopped. An end sample
- * that is higher than a maximum needs no place on the stack: it lowers nothing.
+ * For each maximum the lowest value on the way to the nearest higher one, or to the range's end: back, going through them forward
+ * (`step` 1), or ahead, going through them backward (−1). `valleys[k]` is the lowest between maximum k − 1 (the end, for 0)
+ * and k. A stack holds the maxima that nothing since has overtopped. An end sample that is higher than a maximum needs no
+ * place on the stack: it lowers nothing.
  */
-function lowestBefore(heights: readonly number[], valleys: readonly number[]): number[] {
-  const lowest: number[] = [];
+function lowestBeside(heights: readonly number[], valleys: readonly number[], step: 1 | -1): number[] {
+  const lowest = heights.slice();
   const stack: number[] = [];
-  for (let k = 0; k < heights.length; k++) {
-    let low = valleys[k];
+  for (let k = step === 1 ? 0 : heights.length - 1; k >= 0 && k < heights.length; k += step) {
+    let low = valleys[step === 1 ? k : k + 1];
     while (stack.length > 0 && heights[stack[stack.length - 1]] <= heights[k]) {
       low = Math.min(low, lowest[stack.pop() as number]);
     }
-    lowest.push(low);
+    lowest[k] = low;
     stack.push(k);
   }
   return lowest;
