@@ -94,7 +94,9 @@ export function driftOverTime({ checks, takenWith, readings }: DriftOverTimeInpu
   const byName = new Map<string, DriftCheck[]>();
   for (const check of checks) {
     const key = JSON.stringify([withOf(check.captureId).instrument, withOf(check.captureId).probe]);
-    byName.set(key, [...(byName.get(key) ?? []), check]);
+    const members = byName.get(key);
+    if (members === undefined) byName.set(key, [check]);
+    else members.push(check);
   }
   const groups = [...byName.values()].map((members) => {
     const own = withOf(members[0].captureId);

@@ -28,6 +28,7 @@ export interface Reexamination {
   readonly after: CaptureId | null;
   /** The first good check after them; `null`: none yet. */
   readonly before: CaptureId | null;
+  /** In order of time, those that cannot be placed last. */
   readonly readings: readonly (ReadingInTime & { readonly placing: Placing })[];
 }
 
@@ -54,13 +55,18 @@ export function toReexamine(
   const readingSeconds = seconds.slice(judged.length);
   const placed = judged.filter((_, i) => ownSeconds[i] !== null);
   const unplaced = judged.filter((check, i) => ownSeconds[i] === null && check.verdict !== 'pass');
-  const listed = (from: number | null, to: number | null, known: boolean) =>
-    readings.flatMap((reading, i): Reexamination['readings'] => {
-      const second = readingSeconds[i];
-      if (second === null || !known) return [{ ...reading, placing: 'cannot-be-placed' }];
-      const within = second >= (from ?? Number.NEGATIVE_INFINITY) && second <= (to ?? Number.POSITIVE_INFINITY);
-      return within ? [{ ...reading, placing: 'between' }] : [];
-    });
+  const timed = readings.flatMap((reading, i) => {
+    const second = readingSeconds[i];
+    return second === null ? [] : [{ reading, second }];
+  });
+  timed.sort((a, b) => a.second - b.second);
+  const untimed = readings.filter((_, i) => readingSeconds[i] === null).map(withoutPlace);
+  const listed = (from: number | null, to: number | null, known: boolean): Reexamination['readings'] => {
+    if (!known) return readings.map(withoutPlace);
+    const first = from === null ? 0 : firstWhere(timed.length, (i) => timed[i].second >= from);
+    const end = to === null ? timed.length : firstWhere(timed.length, (i) => timed[i].second > to);
+    return [...timed.slice(first, end).map(({ reading }) => ({ ...reading, placing: 'between' as const })), ...untimed];
+  };
   const stretches = runsInDoubt(placed).map(({ run, after, before }): Reexamination => {
     const [from, to] = [after, before].map((check) =>
       check === null ? null : (secondsOf.get(check.captureId) ?? null),
@@ -85,6 +91,22 @@ export function toReexamine(
       readings: listed(null, null, false),
     },
   ];
+}
+
+function withoutPlace(reading: ReadingInTime): Reexamination['readings'][number] {
+  return { ...reading, placing: 'cannot-be-placed' };
+}
+
+/** The first index from which on a condition holds, in a list in which it holds from some index on. */
+function firstWhere(count: number, holds: (index: number) => boolean): number {
+  let low = 0;
+  let high = count;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
 
 function becauseOf(run: readonly CheckInTime[]): Reexamination['because'] {
