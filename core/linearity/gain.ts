@@ -1,14 +1,14 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { type DecisionRule, type Limits, type VerdictOutcome, worstOf } from '../check/verdict.ts';
 import { dbFromRatio } from '../units/decibel.ts';
-import type { Quantity } from '../units/quantity.ts';
-import { plain, type SteppedReading, unusableHeight } from './height-reading.ts';
-import { assessedStep, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
+import { propagate, type Quantity } from '../units/quantity.ts';
+import { plain, type SteppedReading, scaled, unusableHeight } from './height-reading.ts';
+import { assessedStep, exactly, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
 import { type LinearityPart, partOf } from './part.ts';
 import type { GainRule, GainRunRule } from './rule.ts';
 import { grossRemark, type OfSignal, sameLevelDb, signalsOf } from './signals.ts';
 import { notUsed, setPercentsOf, withoutLevel } from './stepped-gain.ts';
-import { tableSteps, times, together } from './table-steps.ts';
+import { tableSteps } from './table-steps.ts';
 
 /** One setting of the gain in the run: what its step did, and what all steps up to it add up to. */
 export interface GainPoint {
@@ -163,7 +163,7 @@ const perNeper = dbFromRatio(Math.E);
 
 /** Standard uncertainty of 20 · log10(height). */
 function uLevel({ reading: { percent } }: OfSignal): number | null {
-  return percent === null ? null : times(percent.standardUncertainty, perNeper / percent.value);
+  return percent === null ? null : scaled(percent, perNeper / percent.value).standardUncertainty;
 }
 
 function stepDb(from: OfSignal, to: OfSignal): number {
@@ -172,7 +172,10 @@ function stepDb(from: OfSignal, to: OfSignal): number {
 }
 
 function stepError(from: OfSignal, to: OfSignal): Quantity {
-  return { value: stepDb(from, to), standardUncertainty: together(uLevel(from), uLevel(to)) };
+  return propagate(
+    stepDb(from, to),
+    [from, to].map((of) => ({ sensitivity: 1, standardUncertainty: uLevel(of) })),
+  );
 }
 
 function totalAt(start: { readonly of: OfSignal; readonly total: Total }, here: OfSignal): Total {
@@ -184,11 +187,12 @@ function totalAt(start: { readonly of: OfSignal; readonly total: Total }, here: 
 
 /** One total less another; `null`: less that of the first setting. */
 function totalBetween(from: Total | null, to: Total): Quantity {
-  const parts = [...to.shares].map(([of, share]) => times(uLevel(of), share - (from?.shares.get(of) ?? 0)));
-  const others = [...(from?.shares ?? [])]
-    .filter(([of]) => !to.shares.has(of))
-    .map(([of, share]) => times(uLevel(of), share));
-  return { value: to.valueDb - (from?.valueDb ?? 0), standardUncertainty: together(...parts, ...others) };
+  const members = new Set([...to.shares.keys(), ...(from?.shares.keys() ?? [])]);
+  const contributions = [...members].map((of) => ({
+    sensitivity: (to.shares.get(of) ?? 0) - (from?.shares.get(of) ?? 0),
+    standardUncertainty: uLevel(of),
+  }));
+  return propagate(to.valueDb - (from?.valueDb ?? 0), contributions);
 }
 
 /** Each step of the run as a row: what should stand after it and what does. No published rule limits one step by itself. */
@@ -242,16 +246,11 @@ function runStep(
   const heightBefore = before.reading.percent as Quantity;
   const change = of.reading.levelDb - before.reading.levelDb;
   const ratio = 10 ** (change / 20);
-  const exact = (value: number): Quantity => ({ value, standardUncertainty: null });
-  const { standardUncertainty: uDeviation } = stepError(before, of);
   return assessedStep(
     {
       ...seen,
       name,
-      expected: {
-        value: heightBefore.value * ratio,
-        standardUncertainty: times(heightBefore.standardUncertainty, ratio),
-      },
+      expected: scaled(heightBefore, ratio),
       unit: 'dB',
       ...(common === null
         ? {
@@ -259,20 +258,19 @@ function runStep(
             terms: [
               { name: 'height', value: height, unit: '%' as const },
               { name: 'height before', value: heightBefore, unit: '%' as const },
-              { name: 'change of gain', value: exact(change), unit: 'dB' as const },
+              { name: 'change of gain', value: exactly(change), unit: 'dB' as const },
             ],
           }
         : {
             formula: 'referred-gain-error' as const,
             terms: [
-              { name: 'gain before', value: exact(before.reading.levelDb), unit: 'dB' as const },
+              { name: 'gain before', value: exactly(before.reading.levelDb), unit: 'dB' as const },
               { name: 'height before', value: heightBefore, unit: '%' as const },
-              { name: 'common height', value: exact(common), unit: '%' as const },
-              { name: 'gain', value: exact(of.reading.levelDb), unit: 'dB' as const },
+              { name: 'common height', value: exactly(common), unit: '%' as const },
+              { name: 'gain', value: exactly(of.reading.levelDb), unit: 'dB' as const },
               { name: 'height', value: height, unit: '%' as const },
             ],
           }),
-      uDeviation,
       limits: null,
     },
     by,
@@ -373,7 +371,7 @@ function totalStep(from: Setting, to: Setting, limits: Limits, which: string, by
       captureId,
       from: samples,
       timeUs,
-      expected: { value: 0, standardUncertainty: null },
+      expected: exactly(0),
       read: difference,
       readUnit: 'dB',
       unit: 'dB',

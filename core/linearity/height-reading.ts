@@ -2,7 +2,7 @@ import type { CaptureId } from '../capture/capture.ts';
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
 import type { Reading } from '../gate/reading.ts';
-import type { Quantity } from '../units/quantity.ts';
+import { propagate, type Quantity } from '../units/quantity.ts';
 
 /** The height of one echo in one capture; `percent` is a lower bound where the flag `saturated` or `cut-by-gate` stands, and `null` where there is no echo. */
 export interface HeightReading {
@@ -45,6 +45,11 @@ export function unusableHeight({ percent, flags }: HeightReading): string | null
   if (flags.includes('saturated'))
     return `the crest is cut off by the screen or the converter: its height is only known to be at least ${percent.value.toFixed(1)} % FSH; capture it with less gain`;
   return null;
+}
+
+/** A height and its uncertainty times a factor that is exact. */
+export function scaled({ value, standardUncertainty }: Quantity, factor: number): Quantity {
+  return propagate(value * factor, [{ sensitivity: factor, standardUncertainty }]);
 }
 
 /** `80`, `39.8`: heights and levels as they stand in a name. */

@@ -19,12 +19,12 @@ export interface JudgedBy {
   readonly decision: DecisionRule;
 }
 
-/** What is known of a step before it is judged. The deviation follows from formula and terms; its uncertainty is the caller's. */
+/** What is known of a step before it is judged. Its deviation follows from formula and terms, and so does the uncertainty unless it is given. */
 export interface StepFound
   extends Pick<LinearityStep, 'name' | 'captureId' | 'from' | 'timeUs' | 'expected' | 'read' | 'readUnit' | 'unit'> {
   readonly formula: LinearityFormula;
   readonly terms: readonly Term[];
-  readonly uDeviation: number | null;
+  readonly uDeviation?: number | null;
   readonly limits: Limits | null;
   readonly flags: readonly Flag[];
   readonly remark?: string | null;
@@ -37,7 +37,8 @@ const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead
 /** The step with its deviation, its arithmetic, and its verdict where a rule limits it. */
 export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
   const { formula, terms, uDeviation, limits, remark = null, isBound = false, ...rest } = found;
-  const deviation = { value: compute(formula, terms), standardUncertainty: uDeviation };
+  const computed = compute(formula, terms);
+  const deviation = uDeviation === undefined ? computed : { ...computed, standardUncertainty: uDeviation };
   const verdict = limits === null ? null : verdictOn(deviation, limits, found.unit, by);
   const doubtful = found.flags.some((flag) => doubtfulEcho.includes(flag));
   return {
@@ -93,4 +94,9 @@ function verdictOn(
   { rule, decision }: JudgedBy,
 ): Verdict | null {
   return rule === null ? null : judge(deviation, limits, { unit, rule: rule.name, clause: rule.clause, decision });
+}
+
+/** A number that is what it is: a setting, a target, a ratio. */
+export function exactly(value: number): Quantity {
+  return { value, standardUncertainty: 0 };
 }

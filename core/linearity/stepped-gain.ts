@@ -1,12 +1,12 @@
 import type { DecisionRule, Limits } from '../check/verdict.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
-import { plain, type SteppedReading, signedDb, unusableHeight } from './height-reading.ts';
-import { assessedStep, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
+import { plain, type SteppedReading, scaled, signedDb, unusableHeight } from './height-reading.ts';
+import { assessedStep, exactly, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
 import { type LinearityPart, partOf, type UnusedCapture } from './part.ts';
 import type { SteppedRule, SteppedSpanRule, SteppedTableRule, TableStep } from './rule.ts';
 import { isSetTo, type OfSignal, sameLevelDb, signalsOf } from './signals.ts';
-import { tableSteps, times, together } from './table-steps.ts';
+import { tableSteps } from './table-steps.ts';
 
 /** How near the ends of its span the steps must come, in dB. */
 const nearEndDb = 1;
@@ -116,7 +116,7 @@ function spanStep(
   const ratio = ratioFromDb(change);
   const name = `${signedDb(change)} from ${plain(setTo.value)} %`;
   const { captureId, from, timeUs, flags, percent } = reading;
-  const expected = { value: setTo.value * ratio, standardUncertainty: times(setTo.standardUncertainty, ratio) };
+  const expected = scaled(setTo, ratio);
   const seen = { captureId, from, timeUs, expected, read: percent, readUnit: '%' as const, flags };
   const hindered = unusableHeight(reading);
   if (hindered !== null || percent === null) return missingStep(name, hindered ?? '', limits, '%', by, seen);
@@ -129,9 +129,8 @@ function spanStep(
       terms: [
         { name: 'height read', value: percent, unit: '%' },
         { name: 'height set', value: setTo, unit: '%' },
-        { name: 'change of gain', value: { value: change, standardUncertainty: null }, unit: 'dB' },
+        { name: 'change of gain', value: exactly(change), unit: 'dB' },
       ],
-      uDeviation: together(percent.standardUncertainty, expected.standardUncertainty),
       limits,
     },
     by,

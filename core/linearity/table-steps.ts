@@ -1,7 +1,7 @@
 import type { Quantity } from '../units/quantity.ts';
 import { heightLimits } from './height-limits.ts';
 import { plain, type SteppedReading, signedDb, unusableHeight } from './height-reading.ts';
-import { assessedStep, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
+import { assessedStep, exactly, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
 import type { TableStep } from './rule.ts';
 import { grossRemark, isSetTo, type OfSignal, sameLevelDb } from './signals.ts';
 
@@ -59,8 +59,6 @@ export function nameOf({ setPercent, changeDb }: TableStep): string {
   return `${signedDb(changeDb)} from ${plain(setPercent)} %`;
 }
 
-const exactly = (value: number): Quantity => ({ value, standardUncertainty: null });
-
 function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): LinearityStep {
   const limits = heightLimits(step);
   const read = changed.reading.percent as Quantity;
@@ -70,7 +68,6 @@ function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): Line
   const unusable = unusableHeight(changed.reading);
   const isBound = unusable !== null && step.atMostPercent === null && step.atLeastPercent !== null;
   if (unusable !== null && !isBound) return missingStep(nameOf(step), unusable, limits, '%', by, { ...seen, flags });
-  const scale = step.setPercent / setTo.value;
   const found = assessedStep(
     {
       ...seen,
@@ -83,10 +80,6 @@ function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): Line
         { name: 'height set', value: setTo, unit: '%' },
         { name: 'target', value: exactly(step.targetPercent), unit: '%' },
       ],
-      uDeviation: together(
-        times(read.standardUncertainty, scale),
-        times(setTo.standardUncertainty, (scale * read.value) / setTo.value),
-      ),
       limits,
       flags,
       isBound,
@@ -103,19 +96,6 @@ function servedStep(step: TableStep, { set, changed }: Pair, by: JudgedBy): Line
 
 const boundRemark =
   'the crest is cut off by the screen or the converter: the height is a lower bound, which the lower limit alone can be held against';
-
-export function times(u: number | null, factor: number): number | null {
-  return u === null ? null : Math.abs(u * factor);
-}
-
-export function together(...parts: readonly (number | null)[]): number | null {
-  let variance = 0;
-  for (const part of parts) {
-    if (part === null) return null;
-    variance += part * part;
-  }
-  return Math.sqrt(variance);
-}
 
 type Found =
   | { readonly pair: Pair; readonly why: ''; readonly seen: object }

@@ -2,11 +2,10 @@ import type { CaptureId } from '../capture/capture.ts';
 import type { DecisionRule, Limits } from '../check/verdict.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
-import { type HeightReading, plain, unusableHeight } from './height-reading.ts';
-import { assessedStep, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
+import { type HeightReading, plain, scaled, unusableHeight } from './height-reading.ts';
+import { assessedStep, exactly, type JudgedBy, type LinearityStep, missingStep } from './linearity-step.ts';
 import { type LinearityPart, partOf, type UnusedCapture } from './part.ts';
 import type { TwoEchoRule } from './rule.ts';
-import { times, together } from './table-steps.ts';
 
 /** Both echoes in one capture. */
 export interface EchoPair {
@@ -76,7 +75,7 @@ function stepOf(
   const ratio = rule?.ratio ?? halfAsHigh;
   const flags = [...new Set([...larger.flags, ...smaller.flags])];
   const name = `larger echo at ${plain(height.value)} %`;
-  const expected = { value: ratio * height.value, standardUncertainty: times(height.standardUncertainty, ratio) };
+  const expected = scaled(height, ratio);
   const seen = {
     captureId,
     from: smaller.from,
@@ -99,10 +98,9 @@ function stepOf(
       formula: 'two-echo-deviation',
       terms: [
         { name: 'smaller echo', value: smaller.percent, unit: '%' },
-        { name: 'ratio', value: { value: ratio, standardUncertainty: null }, unit: '' },
+        { name: 'ratio', value: exactly(ratio), unit: '' },
         { name: 'larger echo', value: height, unit: '%' },
       ],
-      uDeviation: together(smaller.percent.standardUncertainty, expected.standardUncertainty),
       limits,
     },
     by,
