@@ -81,6 +81,8 @@ function ShownCaptures({
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new drawing is what it waits for
   useEffect(() => setMistake(null), [drawn]);
   const whole = useWholeDrawings(engine, shown, conditioning, onFailure);
+  // The trace comes first to the eye: what stands on it is not asked for before there is one.
+  const isDrawn = drawn.size > 0;
   const traces = useMemo(
     () =>
       shown.map((facts): ShownTrace => {
@@ -118,7 +120,7 @@ function ShownCaptures({
     },
     [engine, first, conditioning, abovePercent],
   );
-  const echoes = useAnswer(askEchoes, noEchoes, onFailure);
+  const echoes = useAnswer(isDrawn ? askEchoes : null, noEchoes, onFailure);
 
   const calibration = evaluation?.calibration?.calibration ?? null;
   const evaluated = useMemo(
@@ -135,7 +137,7 @@ function ShownCaptures({
     },
     [engine, first, review, calibration],
   );
-  const beside = useAnswer(isBeside ? askReadings : null, noReadings, onFailure);
+  const beside = useAnswer(isBeside && isDrawn ? askReadings : null, noReadings, onFailure);
   const readings = live?.captureId === first.id ? live.readings : isBeside ? beside : evaluated;
 
   const { firstUs, secondUs } = cursors;
