@@ -28,10 +28,7 @@ export async function pickFolder(): Promise<readonly HostFile[]> {
   const files = await picked((input) => {
     input.webkitdirectory = true;
   });
-  return files
-    .map((file) => hostFileOf(file, belowFolder(file)))
-    .filter(({ name }) => mayBeRead(name))
-    .sort(byName);
+  return inOrder(files.map((file) => hostFileOf(file, belowFolder(file))).filter(({ name }) => mayBeRead(name)));
 }
 
 function belowFolder(file: File): string {
@@ -84,7 +81,7 @@ async function filesBelow(folder: FileSystemDirectoryEntry, start: string): Prom
   for (;;) {
     // A reader gives a hundred entries at a time, and none when there are no more.
     const entries = await new Promise<FileSystemEntry[]>((resolve, reject) => reader.readEntries(resolve, reject));
-    if (entries.length === 0) return found.sort(byName);
+    if (entries.length === 0) return inOrder(found);
     for (const entry of entries) {
       const name = start + entry.name;
       if (entry.isDirectory) found.push(...(await filesBelow(entry as FileSystemDirectoryEntry, `${name}/`)));
@@ -98,9 +95,12 @@ async function fileOfEntry(entry: FileSystemFileEntry, name: string): Promise<Ho
 }
 
 /** 2 before 10, the same on every machine. */
-function byName(a: HostFile, b: HostFile): number {
-  const parts = (name: string) => name.match(/\d+|\D+/g) ?? [];
-  const [left, right] = [parts(a.name), parts(b.name)];
+function inOrder(files: readonly HostFile[]): HostFile[] {
+  const named = files.map((file) => ({ file, parts: file.name.match(/\d+|\D+/g) ?? [] }));
+  return named.sort((a, b) => byParts(a.parts, b.parts)).map(({ file }) => file);
+}
+
+function byParts(left: readonly string[], right: readonly string[]): number {
   for (let i = 0; i < Math.min(left.length, right.length); i++) {
     const difference = Number(left[i]) - Number(right[i]);
     if (Number.isFinite(difference) && difference !== 0) return difference;

@@ -45,16 +45,19 @@ export async function readFiles(
   const stop = new AbortController();
   stops.set(desk, stop);
   const show = (progress: Progress) => {
-    clearTimeout(late);
     onBegun();
     desk.store.setState({ importing: { what, ...progress } });
   };
-  const late = setTimeout(show, showWithinMs, { done: 0, total: wanted.length });
+  let next = setTimeout(show, showWithinMs, { done: 0, total: wanted.length });
   try {
-    const read = await importInBatches(desk.engine, wanted, stop.signal, show);
+    // In a task of its own: a window that has just handed thousands of files over answers before it is drawn anew.
+    const read = await importInBatches(desk.engine, wanted, stop.signal, (progress) => {
+      clearTimeout(next);
+      next = setTimeout(show, 0, progress);
+    });
     return desk.generation === generation ? read : null;
   } finally {
-    clearTimeout(late);
+    clearTimeout(next);
     stops.delete(desk);
     desk.store.setState({ importing: null });
   }
