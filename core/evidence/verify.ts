@@ -71,20 +71,25 @@ export function reviewOf({ resources }: Descriptor): Resource | Problem {
   return review;
 }
 
-/** A file of the review that the descriptor does not know as such would be evidence without a hash. */
-export function undescribedSources({ resources }: Descriptor, { review }: ReportInput): Problem[] {
+/** What is wrong with the files that the review names: each must be described as such, and be the very file that the review took in. */
+export function verifySources({ resources }: Descriptor, { review, sources }: ReportInput): Problem[] {
   const described = new Set(
     resources.filter(({ role }) => role === 'captures' || role === 'manifest').map(({ path }) => path),
   );
-  return [...review.sources, ...review.manifests]
-    .filter(({ file }) => !described.has(`${reviewFolder}/${file}`))
-    .map(({ file }) =>
-      problem(
-        'undescribed-source',
-        { file: `${reviewFolder}/${file}` },
-        `the review names the file, but ${descriptorName} does not describe it as captures or a manifest`,
-      ),
-    );
+  return [...review.sources, ...review.manifests].flatMap(({ file, sha256 }) => {
+    const place = { file: `${reviewFolder}/${file}` };
+    if (!described.has(place.file))
+      return [
+        problem(
+          'undescribed-source',
+          place,
+          `the review names the file, but ${descriptorName} does not describe it as captures or a manifest`,
+        ),
+      ];
+    const found = sources.find((source) => source.file === file)?.sha256 ?? null;
+    if (sha256 === null || found === null || found === sha256) return [];
+    return [problem('not-of-review', place, `the file’s SHA-256 is ${found}, and the review took in one of ${sha256}`)];
+  });
 }
 
 export interface ComparedResults {

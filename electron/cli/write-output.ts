@@ -6,6 +6,7 @@ import {
   openSync,
   renameSync,
   rmSync,
+  type Stats,
   statSync,
   writeSync,
 } from 'node:fs';
@@ -15,12 +16,20 @@ import { Refusal } from './refusal.ts';
 
 /** What stands at a path is not written over unless that was asked for; a folder never. */
 export function refuseToOverwrite(path: string, replace: boolean): void {
-  const there = statSync(path, { throwIfNoEntry: false });
+  const there = statOf(path);
   if (there === undefined) return;
   if (there.isDirectory())
     refuse('output-is-folder', path, 'this is a folder, and a file is to be written; give the name of a file');
   if (!replace)
     refuse('output-exists', path, 'there is such a file already; give another name, or --replace to write over it');
+}
+
+function statOf(path: string): Stats | undefined {
+  try {
+    return statSync(path, { throwIfNoEntry: false });
+  } catch (error) {
+    return unwritable(path, error);
+  }
 }
 
 /**
@@ -44,12 +53,13 @@ export function writeWhole(path: string, write: (put: (bytes: Uint8Array) => voi
   } catch (error) {
     if (existsSync(beside)) rmSync(beside, { force: true });
     if (error instanceof Refusal) throw error;
-    refuse(
-      'unwritable',
-      path,
-      `the file cannot be written (${error instanceof Error ? error.message : error}); check the folder, and that you may write there`,
-    );
+    unwritable(path, error);
   }
+}
+
+function unwritable(path: string, error: unknown): never {
+  const reason = error instanceof Error ? error.message : error;
+  refuse('unwritable', path, `the file cannot be written (${reason}); check the folder, and that you may write there`);
 }
 
 function refuse(code: string, file: string, sentence: string): never {

@@ -3,7 +3,7 @@ import { type Difference, mostDifferences } from '../../../core/evidence/compare
 import { reviewFolder } from '../../../core/evidence/contents.ts';
 import { descriptorName, readDescriptor } from '../../../core/evidence/descriptor.ts';
 import { type ByteSource, readZipDirectory } from '../../../core/evidence/read-zip.ts';
-import { compareResults, reviewOf, undescribedSources, verifyFiles } from '../../../core/evidence/verify.ts';
+import { compareResults, reviewOf, verifyFiles, verifySources } from '../../../core/evidence/verify.ts';
 import { failure, type Problem, problem } from '../../../core/outcome.ts';
 import type { Answer } from '../answer.ts';
 import { filesInPackage, openSource, type PackedFiles, packedFiles } from '../evidence-files.ts';
@@ -96,7 +96,7 @@ function anew(described: Parameters<typeof compareResults>[0], found: PackedFile
       problems: input.problems.map((p) => ({ ...p, sentence: `the results cannot be worked out anew: ${p.sentence}` })),
     };
   const compared = compareResults(described, found, input.value, program.version);
-  return { ...compared, problems: [...undescribedSources(described, input.value), ...compared.problems] };
+  return { ...compared, problems: [...verifySources(described, input.value), ...compared.problems] };
 }
 
 function hashOf(source: ByteSource): string {

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { html, markupText, visibleText } from '../../../../core/report/page/markup.ts';
+import { html, markupText, type Shown, visibleText } from '../../../../core/report/page/markup.ts';
 
 describe('what is put into a template', () => {
-  it.each([
+  it.each<[string, Shown, string]>([
     ['nothing', null, ''],
     ['what does not hold', false, ''],
     ['an empty text', '', ''],
