@@ -1,4 +1,3 @@
-import type { CaptureId } from '../capture/capture.ts';
 import { unreachable } from '../invariant.ts';
 import type { FigureAsked, Origin, OriginInput } from '../origin.ts';
 import {
@@ -284,12 +283,7 @@ function madeOfReading(asked: AskedOfReading, reading: HeldReading, curve: Curve
             ? null
             : readingLevelArithmetic(reading, curve.reference, curve.transferDb.value, style),
         inputs: [
-          input(
-            'height',
-            reading.amplitudePercent === null ? null : heightFigure(reading.amplitudePercent, style),
-            style,
-            amplitudeOf(asked),
-          ),
+          heightOf(reading, style),
           ...referenceInputs(curve, reading.gainDb, style),
           input('transfer correction', levelFigure(curve.transferDb, style), style, null),
         ],
@@ -346,8 +340,12 @@ function madeOfReading(asked: AskedOfReading, reading: HeldReading, curve: Curve
   }
 }
 
-function amplitudeOf({ captureId, gate }: { readonly captureId: CaptureId; readonly gate: string }): FigureAsked {
-  return { kind: 'reading', captureId, gate, figure: 'amplitude' };
+/** As the reading itself tells it. */
+function heightOf({ captureId, gate, amplitudePercent, flags }: HeldReading, style: FigureStyle): OriginInput {
+  const figure = amplitudePercent === null ? null : heightFigure(amplitudePercent, style);
+  const told = input('height', figure, style, { kind: 'reading', captureId, gate, figure: 'amplitude' });
+  const bounded = figure !== null && (flags.includes('saturated') || flags.includes('cut-by-gate'));
+  return bounded ? { ...told, value: `≥ ${told.value}` } : told;
 }
 
 function attenuationOfLaw({ result, style }: Context): Origin | null {
