@@ -42,6 +42,11 @@ export const flagTexts = {
       'The band-pass takes more than 1 dB of this echo’s height, so it stands lower than it was recorded, and may stand elsewhere.',
     advice: 'Widen the band or take it out; compare its height only with heights under the same band.',
   },
+  'half-wave': {
+    sentence:
+      'The record shows only half of each wave, and the echo is too short for the other half to be filled in: its height may be wrong by 1 dB or more.',
+    advice: 'Export the trace as RF or with both half waves; do not use this amplitude.',
+  },
   'exact-fit': {
     sentence:
       'Two points fix the line exactly: there are no residuals, and the uncertainties come from the timing and the distances alone.',

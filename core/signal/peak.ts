@@ -102,6 +102,7 @@ function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement):
     sigma,
     interpolation: movedByBand(trace, index) / Math.sqrt(3),
     leaning: Math.abs(refinement.leaning),
+    fillingFactor: 1,
     tilt,
     model: () => echoModel(trace, index, offset, methods[by]),
   });

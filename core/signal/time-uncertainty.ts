@@ -1,5 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Trace } from './conditioning.ts';
+import { echoSigma } from './echo-sigma.ts';
 import { type Model, spreadOnModel } from './model-draws.ts';
 import { carrierOfTrace, levelAt, noiseCorrelationOf, spreadOf } from './noise-correlation.ts';
 
@@ -28,6 +29,8 @@ export interface Timed {
   readonly sigma: number | null;
   /** What the interpolation itself errs by, in samples. */
   readonly interpolation: number;
+  /** How much worse the missing half of a half wave, as it is filled in, is where this time is read than at the peak. */
+  readonly fillingFactor: number;
   /** How far the method lies aside on an echo that leans, in samples, as far as noise leaves it be seen. */
   readonly leaning: number;
   /** A model of the echo without noise, and the method on it. */
@@ -66,7 +69,8 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
     spread = (model && spreadOnModel(trace, model, against, radians)) ?? spread;
   }
   if (isHalfWave(trace)) spread *= halfWaveFactor;
-  const method = timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians);
+  const method =
+    timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians, timed.fillingFactor);
   const leaning = timed.leaning > leansBeyond * spread ? timed.leaning : 0;
   return Math.hypot(spread, method, timed.interpolation, leaning) * trace.stepUs;
 }
@@ -93,13 +97,21 @@ function carrierRadians(trace: Trace, from: SampleRange): number {
  * - The analytic signal of a short burst ripples at twice the carrier by exp(−x²/2), because its spectrum reaches below
  *   zero frequency: a quarter of that, times σ (0.01 ns at 5 MHz and 60 %, 0.3 ns at 80 %, 1 ns at 100 %).
  * - A half wave's missing half is filled in: 0.095·exp(−1.25·(x − 3.92)) times σ (8 ns at 5 MHz and 60 %, 0.2 ns at 30 %).
+ *   The flank comes early as well, see `tests/outside/half-wave.test.ts`.
  */
-function methodError(trace: Trace, sigma: number, radians: number): number {
+function methodError(trace: Trace, sigma: number, radians: number, fillingFactor: number): number {
   const x = radians * sigma;
   const ripple = 0.25 * sigma * Math.exp(-0.5 * x * x);
-  return isHalfWave(trace) ? ripple + 0.095 * sigma * Math.exp(-1.25 * (x - 3.92)) : ripple;
+  return isHalfWave(trace) ? ripple + fillingFactor * 0.095 * sigma * Math.exp(-1.25 * (x - 3.92)) : ripple;
 }
 
-function isHalfWave(trace: Trace): boolean {
+/** ω₀·σ of the echo at a peak: how many radians of the carrier its σ holds. `null` where it has no width. */
+export function radiansInSigma(trace: Trace, index: number): number | null {
+  const sigma = echoSigma(trace.envelope, index);
+  if (sigma === null) return null;
+  return sigma * carrierRadians(trace, { first: Math.floor(index - sigma), last: Math.ceil(index + sigma) });
+}
+
+export function isHalfWave(trace: Trace): boolean {
   return trace.rectification === 'positive' || trace.rectification === 'negative';
 }
