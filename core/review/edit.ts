@@ -30,6 +30,8 @@ export type Edit =
   | { readonly kind: 'set-drift'; readonly drift: Review['drift'] }
   | { readonly kind: 'set-linearity'; readonly linearity: Review['linearity'] }
   | { readonly kind: 'set-sensitivity'; readonly sensitivity: Review['sensitivity'] }
+  | { readonly kind: 'set-part'; readonly part: Review['part'] }
+  | { readonly kind: 'set-scan'; readonly scan: Review['scan'] }
   | { readonly kind: 'set-record'; readonly record: Review['record'] }
   /** Changes that a person makes as one, with the words for them. */
   | { readonly kind: 'several'; readonly name: string; readonly edits: readonly Edit[] };
@@ -84,6 +86,10 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
         review: { ...review, sensitivity: edit.sensitivity },
         inverse: { kind: 'set-sensitivity', sensitivity: review.sensitivity },
       });
+    case 'set-part':
+      return success({ review: { ...review, part: edit.part }, inverse: { kind: 'set-part', part: review.part } });
+    case 'set-scan':
+      return success({ review: { ...review, scan: edit.scan }, inverse: { kind: 'set-scan', scan: review.scan } });
     case 'set-record':
       return success({
         review: { ...review, record: edit.record },
@@ -258,6 +264,10 @@ export function nameOf(edit: Edit, before: Review): string {
       return 'change linearity checks';
     case 'set-sensitivity':
       return edit.sensitivity === null ? 'remove sensitivity' : 'change sensitivity';
+    case 'set-part':
+      return edit.part === null ? 'remove part' : 'change part';
+    case 'set-scan':
+      return edit.scan === null ? 'remove scan' : 'change scan';
     case 'set-record':
       return 'change record';
     case 'add-source':

@@ -10,10 +10,19 @@ const upgrades: readonly ((document: Record<string, unknown>) => Record<string, 
   withInstrumentChecks,
 ];
 
-/** Version 2: checks of the instrument, sensitivity, what the report says beside the results, and the instrument among the facts of a capture. */
+/** Version 2: checks of the instrument, sensitivity, the part and its scan, what the report says beside the results, and the instrument among the facts of a capture. */
 function withInstrumentChecks(document: Record<string, unknown>): Record<string, unknown> {
-  const { linearity, sensitivity, record } = emptyReview;
-  return { ...document, version: 2, sources: withInstrument(document.sources), linearity, sensitivity, record };
+  const { linearity, sensitivity, part, scan, record } = emptyReview;
+  return {
+    ...document,
+    version: 2,
+    sources: withInstrument(document.sources),
+    linearity,
+    sensitivity,
+    part,
+    scan,
+    record,
+  };
 }
 
 function withInstrument(sources: unknown): unknown {

@@ -16,7 +16,9 @@ import {
   timing,
 } from './decision-parts.ts';
 import { linearityDecision } from './linearity-decision.ts';
+import { partDecision } from './part-decision.ts';
 import { recordSchema } from './record.ts';
+import { scanDecision } from './scan-decision.ts';
 import { sensitivityDecision } from './sensitivity-decision.ts';
 
 /**
@@ -153,6 +155,8 @@ export const reviewSchema = v.strictObject({
   drift: v.nullable(drift),
   linearity: linearityDecision,
   sensitivity: v.nullable(sensitivityDecision),
+  part: v.nullable(partDecision),
+  scan: v.nullable(scanDecision),
   record: recordSchema,
 });
 
@@ -180,5 +184,7 @@ export const emptyReview: Review = {
   drift: null,
   linearity: { timeBase: null, screenHeight: null, gain: null },
   sensitivity: null,
+  part: null,
+  scan: null,
   record: [],
 };

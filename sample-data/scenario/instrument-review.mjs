@@ -137,6 +137,8 @@ export function instrumentReview(files) {
       uCouplingDb: 0.2,
       uGainDb: 0.1,
     },
+    part: null,
+    scan: null,
     record: Object.entries(record).map(([field, value]) => ({ field, value })),
   };
 }

@@ -40,6 +40,8 @@ export function review(files) {
     },
     linearity: { timeBase: null, screenHeight: null, gain: null },
     sensitivity: null,
+    part: null,
+    scan: null,
     record: [],
   };
 }
