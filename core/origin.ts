@@ -5,6 +5,7 @@ import type { Flag } from './flag.ts';
 import { unreachable } from './invariant.ts';
 import { originInCalibration, originOfPoint } from './origin/of-calibration.ts';
 import { originInDrift } from './origin/of-drift.ts';
+import { originInLinearity } from './origin/of-linearity.ts';
 import { originOfReading } from './origin/of-reading.ts';
 import { originInSensitivity } from './origin/of-sensitivity.ts';
 import { originInSeries } from './origin/of-series.ts';
@@ -58,9 +59,30 @@ export type SensitivityFigureAsked =
       readonly gate: string;
     };
 
+export type LinearityPartName = 'timeBase' | 'screenHeight' | 'gain';
+
+/** A figure of an instrument's linearity: of a step, of what follows from all steps, of a setting of the gain, or of the whole check; by its place among them. */
+export type LinearityFigureAsked =
+  | {
+      readonly kind: 'linearity';
+      readonly part: LinearityPartName;
+      readonly of: 'steps' | 'conclusions';
+      readonly index: number;
+      readonly figure: 'read' | 'deviation' | 'verdict';
+    }
+  | {
+      readonly kind: 'linearity';
+      readonly part: 'gain';
+      readonly of: 'points';
+      readonly index: number;
+      readonly figure: 'total-error';
+    }
+  | { readonly kind: 'linearity'; readonly part: LinearityPartName; readonly of: 'check'; readonly figure: 'verdict' };
+
 /** A figure of an evaluation, by the place where it stands. */
 export type FigureAsked =
   | SensitivityFigureAsked
+  | LinearityFigureAsked
   | {
       readonly kind: 'reading';
       readonly captureId: CaptureId;
@@ -147,6 +169,8 @@ export function originOf(
       return originInDrift(asked, context);
     case 'sensitivity':
       return originInSensitivity(asked, context);
+    case 'linearity':
+      return originInLinearity(asked, context);
     default:
       return unreachable(asked);
   }

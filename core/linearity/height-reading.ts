@@ -19,20 +19,21 @@ export interface SteppedReading extends HeightReading {
 }
 
 /**
- * The height that a gate read, with its standard uncertainty: the standard deviation of the capture's own noise, which is never less than one count's
- * rounding (resolution/√12). What the contact of the probe does between two captures is not in it. The envelope of a crest that is cut off shoots above where it was cut, so that is
- * the height then.
- * @param cutOffPercent where the capture's crests are cut off; `null` where none is
+ * The height that a gate read, with its standard uncertainty by the capture's own noise and rounding. What the contact of the probe does between two captures is
+ * not in it. The envelope of a crest that is cut off shoots above where it was cut, so that is the height then.
  */
-export function heightOf(reading: Reading, cutOffPercent: number | null): HeightReading {
-  const { captureId, amplitudePercent, noisePercent, timeUs, peakUs, flags, from } = reading;
+export function heightOf(
+  reading: Reading,
+  { uHeightPercent, cutOffPercent }: { readonly uHeightPercent: number | null; readonly cutOffPercent: number | null },
+): HeightReading {
+  const { captureId, amplitudePercent, timeUs, peakUs, flags, from } = reading;
   const bound = flags.includes('saturated') && cutOffPercent !== null ? cutOffPercent : Number.POSITIVE_INFINITY;
   return {
     captureId,
     percent:
       amplitudePercent === null
         ? null
-        : { value: Math.min(amplitudePercent, bound), standardUncertainty: noisePercent },
+        : { value: Math.min(amplitudePercent, bound), standardUncertainty: uHeightPercent },
     timeUs: peakUs ?? timeUs?.value ?? null,
     flags,
     from,

@@ -35,6 +35,10 @@ export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & {
 export interface Examination {
   readonly capture: CaptureFacts;
   readonly noisePercent: number | null;
+  /** Standard uncertainty of a height by the noise, in % FSH; `null` where the noise is not known. */
+  readonly uHeightPercent: number | null;
+  /** The record shows one half wave alone: how high an echo stands depends on its carrier's phase, so that two different echoes cannot be compared closely. */
+  readonly isHalfWave: boolean;
   /** The lowest height in % FSH at which screen or converter cut a crest off; `null` where none was. */
   readonly cutOffPercent: number | null;
   readonly echoes: readonly Echo[];
@@ -68,12 +72,26 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
   return {
     capture,
     noisePercent: trace.noisePercent,
+    uHeightPercent: uHeight(trace),
+    isHalfWave: isHalfWave(trace),
     cutOffPercent: cutOffHeight(trace),
     echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes, plan.flankPercent),
     readings: plan.gates.map((gate) =>
       readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
     ),
   };
+}
+
+/** A half wave does not show the other half of its noise, and its envelope is filled in between: heights of one echo on it then spread by 1.4 times the noise (measured). */
+const halfWaveFactor = 2;
+
+/** The noise, which is never less than one count's rounding (resolution/√12). A height made from several samples spreads by less. */
+function uHeight(trace: Trace): number | null {
+  return trace.noisePercent === null ? null : trace.noisePercent * (isHalfWave(trace) ? halfWaveFactor : 1);
+}
+
+function isHalfWave({ rectification }: Trace): boolean {
+  return rectification === 'positive' || rectification === 'negative';
 }
 
 function cutOffHeight({ samples, saturated }: Trace): number | null {

@@ -183,12 +183,15 @@ export function concludeScreenHeight(
       'screen height, two echoes',
     );
     if (!rule.ok) return rule;
-    const pairs = inTime(examinations).examinations.map(({ capture, cutOffPercent, readings: [larger, smaller] }) => ({
-      captureId: capture.captureId,
-      larger: heightOf(larger, cutOffPercent),
-      smaller: heightOf(smaller, cutOffPercent),
+    const { examinations: ordered } = inTime(examinations);
+    const pairs = ordered.map((examination) => ({
+      captureId: examination.capture.captureId,
+      larger: heightOf(examination.readings[0], comparable(examination)),
+      smaller: heightOf(examination.readings[1], comparable(examination)),
     }));
-    return success({ ...judgeTwoEcho(pairs, rule.value, decision.decision), form: 'two-echo' });
+    const judged = judgeTwoEcho(pairs, rule.value, decision.decision);
+    const warnings = [...judged.warnings, ...ordered.filter((of) => of.isHalfWave).map(halfWaveWarning)];
+    return success({ ...judged, warnings, form: 'two-echo' }, warnings);
   }
   const rule = ruleOf(
     decision.rule,
@@ -200,6 +203,17 @@ export function concludeScreenHeight(
   const { readings, order, faults } = stepped(examinations, decision.steps);
   const judged = judgeSteppedGain(readings, rule.value, decision.decision);
   return success({ ...judged, order, faults, form: 'stepped-gain' });
+}
+
+/** On a half wave the heights of two different echoes are not known to within the noise: by several per cent of themselves, as the carrier's phase has it (measured, 5 % at a bandwidth of 60 %). */
+function comparable(examination: Examination): Pick<Examination, 'uHeightPercent' | 'cutOffPercent'> {
+  return examination.isHalfWave ? { ...examination, uHeightPercent: null } : examination;
+}
+
+function halfWaveWarning({ capture }: Examination): Problem {
+  const sentence =
+    'the record shows one half wave alone, on which the heights of two different echoes cannot be compared closely: no uncertainty can be stated, and no step can pass; capture the RF signal or both half waves';
+  return problem('half-wave-heights', { file: capture.captureId }, sentence);
 }
 
 /** Judges the gain control. Problems: an unknown rule or one of another check. */
@@ -248,8 +262,8 @@ function stepped(
   examinations: readonly Examination[],
   table: StepTable | null,
 ): { readonly readings: readonly SteppedReading[] } & OfSteps {
-  const at = ({ readings, cutOffPercent }: Examination, levelDb: number | null): SteppedReading => ({
-    ...heightOf(readings[0], cutOffPercent),
+  const at = (examination: Examination, levelDb: number | null): SteppedReading => ({
+    ...heightOf(examination.readings[0], examination),
     levelDb,
   });
   if (table === null) {
