@@ -1,5 +1,5 @@
 import { unreachable } from '../invariant.ts';
-import type { FigureAsked, Origin, OriginInput } from '../origin.ts';
+import type { FigureAsked, Origin } from '../origin.ts';
 import {
   apparentAttenuationArithmetic,
   attenuationFigure,
@@ -8,28 +8,22 @@ import {
   highestPoint,
   lawArithmetic,
   nearFieldArithmetic,
-  percentOfCurveArithmetic,
   pointHeightArithmetic,
   pointLevelArithmetic,
-  readingLevelArithmetic,
   referenceGainArithmetic,
-  toCurveArithmetic,
-  toCurveUncertainty,
 } from '../sensitivity/arithmetic.ts';
 import { type CurvePoint, curveAt } from '../sensitivity/distance-amplitude-curve.ts';
 import { sensitivityFormulas } from '../sensitivity/formulas.ts';
-import type { HeldReading } from '../sensitivity/hold-against-curve.ts';
 import { spreadingOf } from '../sensitivity/reflector-kind.ts';
 import { highestDistanceMm } from '../sensitivity/time-corrected-gain.ts';
 import type { CurveResult, SensitivityResult } from '../steps/sensitivity.ts';
-import type { FigureStyle } from '../units/figure-style.ts';
-import type { Quantity } from '../units/quantity.ts';
 import { conditioningInWords, flagsShown, heightInWords, type OriginContext, origin, shown } from './context.ts';
-import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
+import { figures, figureWords } from './figure.ts';
+import { originOfHeldReading } from './of-held-reading.ts';
+import { heightFigure, input, levelFigure, lineInputs, readAt, referenceInputs } from './sensitivity-inputs.ts';
 
 type Asked = Extract<FigureAsked, { kind: 'sensitivity' }>;
 type AskedAtDistance = Extract<Asked, { distanceMm: number }>;
-type AskedOfReading = Extract<Asked, { gate: string }>;
 
 /** Two distances are the same when they differ by less. */
 const sameMm = 1e-6;
@@ -42,7 +36,7 @@ export function originInSensitivity(asked: Asked, context: OriginContext): Origi
   const result = context.evaluation.sensitivity;
   if (result === null) return null;
   const known = { ...context, result };
-  if ('gate' in asked) return ofReading(asked, known);
+  if ('gate' in asked) return originOfHeldReading(asked, known, result.curve);
   if ('distanceMm' in asked) return atDistance(asked, known);
   switch (asked.figure) {
     case 'reference-gain':
@@ -56,37 +50,6 @@ export function originInSensitivity(asked: Asked, context: OriginContext): Origi
     default:
       return unreachable(asked);
   }
-}
-
-const levelFigure = (level: Quantity | number | null, style: FigureStyle): Figure | null =>
-  level === null ? null : figures.levelDb(level, style);
-const heightFigure = (percent: Quantity | number, style: FigureStyle): Figure =>
-  figures.amplitudePercent(percent, style);
-
-function input(name: string, figure: Figure | null, style: FigureStyle, asked: FigureAsked | null): OriginInput {
-  return { name, value: figureWithUncertainty(figure, style), asked };
-}
-
-function readAt({ captureId, from, timeUs }: Pick<CurvePoint, 'captureId' | 'from' | 'timeUs'>): Origin['capture'] {
-  return { captureId, samples: from, timeUs };
-}
-
-/** Reference height and reference gain, and the gain of the echo. */
-function referenceInputs(curve: CurveResult, gainDb: number | null, style: FigureStyle): OriginInput[] {
-  const { reference } = curve;
-  if (reference === null) return [];
-  const height = input('reference height', heightFigure(reference.percent, style), style, null);
-  if (reference.gainDb === null || gainDb === null) {
-    if (reference.raisedDb === 0) return [height];
-    const raised = levelFigure(reference.raisedDb, style);
-    return [height, input('what brings the highest point to the reference height', raised, style, null)];
-  }
-  const asked = reference.by === 'stated' ? null : ({ kind: 'sensitivity', figure: 'reference-gain' } as const);
-  return [
-    height,
-    input('reference gain', levelFigure(reference.gainDb, style), style, asked),
-    input('gain of the capture', levelFigure(gainDb, style), style, null),
-  ];
 }
 
 function referenceGain({ result, style }: Context): Origin | null {
@@ -193,21 +156,6 @@ function ofPoint(
   }
 }
 
-/** The points that a line of the curve runs between, as inputs. */
-function lineInputs(curve: CurveResult, atMm: number, style: FigureStyle): OriginInput[] {
-  const drawn = curve.curve;
-  const shares = drawn === null ? [] : (curveAt(drawn, atMm)?.shares ?? []);
-  return shares.map(({ point }) => {
-    const { distanceMm, levelDb } = curve.points[point];
-    const at = figureWords(figures.statedMm(distanceMm, style), style);
-    return input(`level of the reflector at ${at}`, levelFigure(levelDb, style), style, {
-      kind: 'sensitivity',
-      figure: 'point-level',
-      distanceMm,
-    });
-  });
-}
-
 function curveThere(distanceMm: number, curve: CurveResult, { style }: Context): Origin | null {
   const drawn = curve.curve;
   const there = drawn === null ? null : curveAt(drawn, distanceMm);
@@ -245,107 +193,6 @@ function addedGain(distanceMm: number, curve: CurveResult, { style }: Context): 
     ],
     source: sensitivityFormulas['time-corrected-gain'].source,
   });
-}
-
-function ofReading(asked: AskedOfReading, context: Context): Origin | null {
-  const { curve } = context.result;
-  const reading = curve?.readings.find((held) => held.captureId === asked.captureId && held.gate === asked.gate);
-  if (curve == null || reading === undefined) return null;
-  const made = madeOfReading(asked, reading, curve, context);
-  const read = context.evaluation.readings?.readings.find(
-    (r) => r.captureId === asked.captureId && r.gate === asked.gate,
-  );
-  return {
-    ...made,
-    capture: { captureId: asked.captureId, samples: read?.from ?? null, timeUs: read?.peakUs ?? null },
-    flags: flagsShown(reading.flags),
-  };
-}
-
-function madeOfReading(asked: AskedOfReading, reading: HeldReading, curve: CurveResult, { style }: Context): Origin {
-  const here = (figure: AskedOfReading['figure']) => ({ ...asked, figure });
-  const least = (words: Pick<Origin, 'value' | 'uncertainty'>, known: unknown) =>
-    reading.atLeast && known !== null ? { ...words, value: `≥ ${words.value}` } : words;
-  const level = levelFigure(reading.levelDb, style);
-  const toCurve = levelFigure(reading.toCurveDb, style);
-  const bounded = (name: string, figure: Figure | null, figureAsked: FigureAsked | null): OriginInput => {
-    const plain = input(name, figure, style, figureAsked);
-    return reading.atLeast && figure !== null ? { ...plain, value: `≥ ${plain.value}` } : plain;
-  };
-  const why = reading.remarks.map((remark) => ` ${remark}`).join('');
-  switch (asked.figure) {
-    case 'reading-level':
-      return origin({
-        title: 'Level above the reference',
-        ...least(shown(level, style), level),
-        formula:
-          curve.reference === null
-            ? null
-            : readingLevelArithmetic(reading, curve.reference, curve.transferDb.value, style),
-        inputs: [
-          heightOf(reading, style),
-          ...referenceInputs(curve, reading.gainDb, style),
-          input('transfer correction', levelFigure(curve.transferDb, style), style, null),
-        ],
-        source: `${sensitivityFormulas['level-with-transfer'].source}.${why}`,
-      });
-    case 'curve-at-reading': {
-      const at = reading.curveAtMm;
-      const known = curve.curve !== null && at !== null && reading.curveDb !== null;
-      return origin({
-        title: 'Curve at the sound path',
-        ...shown(levelFigure(reading.curveDb, style), style),
-        formula: known ? curveArithmetic(curve.curve!, at, reading.curveDb!, style) : null,
-        inputs: [
-          input('sound path', reading.soundPathMm && figures.lengthMm(reading.soundPathMm, style), style, {
-            kind: 'reading',
-            captureId: asked.captureId,
-            gate: asked.gate,
-            figure: 'sound-path',
-          }),
-          ...(at === null ? [] : lineInputs(curve, at, style)),
-        ],
-        source: `${sensitivityFormulas[curve.straightIn === 'db' ? 'curve-straight-in-db' : 'curve-straight-in-percent'].source}.${why}`,
-      });
-    }
-    case 'to-curve':
-      return origin({
-        title: 'dB to the curve',
-        ...least(shown(toCurve, style), toCurve),
-        formula: toCurveArithmetic(reading, style),
-        uncertaintyFormula: toCurveUncertainty(reading, style),
-        inputs: [
-          bounded('level', level, here('reading-level')),
-          input('curve at the sound path', levelFigure(reading.curveDb, style), style, here('curve-at-reading')),
-          ...reading.levels.map(({ name, db, outcome }) => ({
-            name,
-            value: `${figureWords(figures.levelDb(db, style), style)}: ${outcome.replace('-', ' ')}`,
-            asked: null,
-          })),
-        ],
-        source: `${sensitivityFormulas['to-curve'].source}.${why}`,
-      });
-    case 'percent-of-curve': {
-      const percent = reading.percentOfCurve && heightFigure(reading.percentOfCurve, style);
-      return origin({
-        title: '% of the curve',
-        ...least(shown(percent, style), percent),
-        formula: percentOfCurveArithmetic(reading, style),
-        inputs: [bounded('dB to the curve', toCurve, here('to-curve'))],
-        source: `${sensitivityFormulas['percent-of-curve'].source}.${why}`,
-      });
-    }
-    default:
-      return unreachable(asked.figure);
-  }
-}
-
-/** As the reading itself tells it. */
-function heightOf({ captureId, gate, amplitudePercent, flags }: HeldReading, style: FigureStyle): OriginInput {
-  const figure = amplitudePercent === null ? null : heightFigure(amplitudePercent, style);
-  const told = input('height', figure, style, { kind: 'reading', captureId, gate, figure: 'amplitude' });
-  const bounded = figure !== null && (flags.includes('saturated') || flags.includes('cut-by-gate'));
-  return bounded ? { ...told, value: `≥ ${told.value}` } : told;
 }
 
 function attenuationOfLaw({ result, style }: Context): Origin | null {

@@ -125,15 +125,19 @@ function lawWords({ law, withoutLaw }: CurveResult): string {
   ].join('\n');
 }
 
-function levelWords({ levels }: CurveResult): string {
+function levelWords({ levels, decision }: CurveResult): string {
+  const { title, clause, source } = levels!;
   const list = levelsInDb(levels!).map(({ name, db }) => `${name} ${formatNumber(db, 1)} dB`);
-  return `Levels: ${levels!.title}, ${levels!.clause}: ${list.join('; ')}\n  ${levels!.source}`;
+  const where = clause === 'none' ? '' : `, ${clause}`;
+  const how = decision === 'simple-acceptance' ? ' (by the value alone, without its uncertainty)' : '';
+  return `Levels: ${title}${where}${how}: ${list.join('; ')}\n  ${source}`;
 }
 
 function transferWords({ transferDb }: CurveResult): string {
-  return transferDb.value === 0 && transferDb.standardUncertainty === 0
-    ? ''
-    : `, transfer correction ${formatQuantity(transferDb, 1)} dB added`;
+  const { value, standardUncertainty } = transferDb;
+  if (value === 0 && standardUncertainty === 0) return '';
+  const words = standardUncertainty === 0 ? formatNumber(value, 1) : formatQuantity(transferDb, 1);
+  return `, transfer correction ${words} dB added`;
 }
 
 const outcomeWords: Readonly<Record<LevelOutcome, string>> = {
