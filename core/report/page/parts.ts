@@ -22,6 +22,9 @@ export const figure = (head: string): TableColumn => ({ head, kind: 'figure' });
 export const name = (head: string): TableColumn => ({ head, kind: 'name' });
 export const code = (head: string): TableColumn => ({ head, kind: 'code' });
 
+/** More columns than these are set smaller, so that they keep to the paper's width. */
+const manyColumns = 6;
+
 /** A table whose head is repeated on every page. Columns in which no row has anything are left out; the first one names its row. */
 export function table(
   caption: string,
@@ -31,7 +34,7 @@ export function table(
   const kept = allColumns.map((_, i) => i === 0 || allRows.some((row) => !isEmpty(row[i])));
   const columns = allColumns.filter((_, i) => kept[i]);
   const rows = allRows.map((row) => row.filter((_, i) => kept[i]));
-  return html`<div class="scroll"><table>
+  return html`<div class="scroll"><table${columns.length > manyColumns && html` class="dense"`}>
 <caption>${caption}</caption>
 <thead><tr>${columns.map(({ head, kind }) => html`<th scope="col" class="${kind}">${head}</th>`)}</tr></thead>
 <tbody>

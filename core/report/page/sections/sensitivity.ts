@@ -4,7 +4,7 @@ import type { AttenuationResult, CurveResult } from '../../../steps/sensitivity.
 import { formatNumber, formatQuantity } from '../../../units/format-quantity.ts';
 import type { Quantity } from '../../../units/quantity.ts';
 import { html, type Markup } from '../markup.ts';
-import { figure, flagNames, flagNotes, given, name, notes, type Section, table, words } from '../parts.ts';
+import { figure, flagNames, flagNotes, given, name, notes, type Section, table, withMinus, words } from '../parts.ts';
 import { curvePlot } from '../plots/curve-plot.ts';
 import type { Report } from '../report-input.ts';
 
@@ -26,7 +26,7 @@ export function sensitivitySection(report: Report): Section | null {
 }
 
 const length = (mm: number | Quantity, { style }: Report) => figureWithUncertainty(figures.lengthMm(mm, style), style);
-const level = (known: Quantity | null) => (known === null ? '–' : `${formatQuantity(known, 1)} dB`);
+const level = (known: Quantity | null) => (known === null ? '–' : withMinus(`${formatQuantity(known, 1)} dB`));
 
 function curveWords(result: CurveResult, report: Report): Markup {
   const { kind, straightIn, reference, points, curve, law, withoutLaw, levels, transferDb, readings, doubts, remarks } =
