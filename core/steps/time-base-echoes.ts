@@ -106,8 +106,11 @@ function numbered(examinations: readonly Examination[], timing: Timing): Placed 
     null,
   );
   const warnings: Problem[] = [];
-  if (base === null || base.numbers === null) return { echoes: [], chosen: [], warnings };
-  const { spacingUs, numbers } = base.numbers;
+  if (base === null || base.own.length === 0) return { echoes: [], chosen: [], warnings };
+  const { spacingUs, numbers } = base.numbers ?? {
+    spacingUs: Number.POSITIVE_INFINITY,
+    numbers: base.own.map(() => 1),
+  };
   const numberedTimes = base.own.flatMap((echo, i) =>
     numbers[i] === null ? [] : [{ number: numbers[i], timeUs: echo.timeUs }],
   );

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { TimeBaseDecision } from '../../core/review/linearity-decision.ts';
-import { parseQuantity, refused } from '../../core/units/parse-quantity.ts';
+import { parseNumber, parseQuantity, refused } from '../../core/units/parse-quantity.ts';
 import type { Answer } from './answer.ts';
 import { choiceOption, numberOption, option, quantityOption, reflectorsOption, spanOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
@@ -18,6 +18,8 @@ const window = ['--window <span>', 'where the echo is, as in 10us..12us', spanOp
 
 /** The full range, in time or in sound path. */
 const rangeOption = option<NonNullable<TimeBaseDecision['range']>>('--range', (text) => {
+  if (parseNumber(text).ok)
+    return refused(`"${text}" has no unit, and a unit is never guessed; write it as in 84.5us or 250mm`);
   const time = parseQuantity(text, 'time');
   if (time.ok && time.value > 0) return { ok: true, value: { axis: 'time', widthUs: time.value } };
   const path = parseQuantity(text, 'length');
@@ -35,6 +37,7 @@ export function addLinearityCommands(program: Command, answering: Answering): vo
   common(
     linearity.command('time-base <file...>'),
     'whether equal distances stand equally far apart',
+    'astm-e317-time-base, iso-22232-1-time-base, iso-22232-3-time-base, aws-d1.1-time-base',
     'least height of a reflector’s echo, and the crossing where that is timed (5; 20 for crossing)',
   )
     .option(
@@ -74,6 +77,7 @@ export function addLinearityCommands(program: Command, answering: Answering): vo
   common(
     linearity.command('screen-height <file...>'),
     'whether an echo half as high is shown half as high',
+    'asme-v-appendix-i, astm-e317-two-echo (two echoes), asme-v-article-5, iso-22232-1-screen-height, iso-22232-3-screen-height (one echo)',
     'least height of an echo (2)',
   )
     .option(
@@ -89,6 +93,7 @@ export function addLinearityCommands(program: Command, answering: Answering): vo
   common(
     linearity.command('gain <file...>'),
     'whether so many dB of gain are so many dB of height',
+    'asme-v-appendix-ii, aws-d1.1-gain, iso-22232-1-gain, iso-22232-3-gain',
     'least height of an echo (2)',
   )
     .option(...window)
@@ -96,7 +101,7 @@ export function addLinearityCommands(program: Command, answering: Answering): vo
     .action(answering(async () => (await import('./commands/linearity.ts')).gain) as Action);
 }
 
-function common(command: Command, description: string, threshold: string): Command {
+function common(command: Command, description: string, rules: string, threshold: string): Command {
   return addConditioningOptions(
     addImportOptions(
       command
@@ -106,10 +111,7 @@ function common(command: Command, description: string, threshold: string): Comma
     ),
   )
     .optionsGroup('The check:')
-    .option(
-      '--rule <name or file>',
-      'a published rule (core/linearity/rules lists them), or the path of a rule file of your own',
-    )
+    .option('--rule <name or file>', `${rules}, or the path of a rule file of your own`)
     .option('--simple-acceptance', 'let the value alone decide, without its uncertainty')
     .option('--threshold <percent>', threshold, numberOption('--threshold', 0.001, 100));
 }
