@@ -162,11 +162,15 @@ function readingsTable({ readings, levels }: CurveResult, captures: CaptureLooku
     ...names.map(({ name }) => left(name)),
     left('flags'),
   ];
-  const inFile = new Set<string>();
-  const several = [...captures.values()].some(({ file }) => inFile.size === inFile.add(file).size);
+  const inFile = new Map<string, number>();
+  for (const { file } of captures.values()) inFile.set(file, (inFile.get(file) ?? 0) + 1);
+  const traceOf = (captureId: string): string => {
+    const capture = captures.get(captureId);
+    return capture !== undefined && (inFile.get(capture.file) ?? 0) > 1 ? capture.trace : '';
+  };
   const rows = readings.map((reading) => [
     fileOf(reading.captureId, captures),
-    several ? (captures.get(reading.captureId)?.trace ?? '') : '',
+    traceOf(reading.captureId),
     reading.gate,
     formatQuantity(reading.soundPathMm, 2),
     bounded(reading, formatNumber(reading.amplitudePercent, 1)),
