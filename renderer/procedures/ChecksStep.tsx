@@ -124,20 +124,22 @@ function Check({ check, asked, onAsk, onSelect, style }: DriftStepsProps & { rea
         )}
       </div>
       <div id={id} hidden={!isOpen} className={own.body}>
-        <table className={styles.table}>
-          <thead>
-            <tr>
-              <th>Reflector</th>
-              <th className={styles.number}>Distance error ({unitSign('length', style)})</th>
-              <th className={styles.number}>Amplitude change (dB)</th>
-            </tr>
-          </thead>
-          <tbody>
-            {check.reflectors.map((reflector) => (
-              <ReflectorRow key={reflector.distanceMm} reflector={reflector} ask={ask} style={style} />
-            ))}
-          </tbody>
-        </table>
+        <div className={styles.scroll}>
+          <table className={styles.table}>
+            <thead>
+              <tr>
+                <th>Reflector ({unitSign('length', style)})</th>
+                <th className={styles.number}>Distance error ({unitSign('length', style)})</th>
+                <th className={styles.number}>Amplitude change (dB)</th>
+              </tr>
+            </thead>
+            <tbody>
+              {check.reflectors.map((reflector) => (
+                <ReflectorRow key={reflector.distanceMm} reflector={reflector} ask={ask} style={style} />
+              ))}
+            </tbody>
+          </table>
+        </div>
         <dl className={styles.figures}>
           <dt>Zero offset changed by</dt>
           <dd>
@@ -211,7 +213,7 @@ function ReflectorRow({
   };
   return (
     <tr>
-      <td>{at}</td>
+      <td>{bareFigure(figures.statedMm(distanceMm, style), style)}</td>
       <td className={styles.number}>
         {ask(
           'distance-error',

@@ -7,6 +7,7 @@ import { ReadingCell } from './ReadingCell.tsx';
 import styles from './ReadingsTable.module.css';
 import type { ReadingsTableProps } from './ReadingsTable.tsx';
 import { type Cell, cellAfter, shortNames } from './reading-rows.ts';
+import { useMoreBeside } from './use-more-beside.ts';
 
 const rowPx = 30;
 /** The rows, as far as they are seen, with the keys of a grid: arrows go from cell to cell, Space chooses the row's capture. */
@@ -28,6 +29,7 @@ export function ReadingsGrid({
   readonly onHead: (column: ReadingColumn) => void;
 }) {
   const scroller = useRef<HTMLDivElement>(null);
+  const isMoreBeside = useMoreBeside(scroller);
   const [focus, setFocus] = useState<Cell>({ row: -1, column: 0 });
   const wantsFocus = useRef(false);
   const virtual = useVirtualizer({
@@ -82,6 +84,7 @@ export function ReadingsGrid({
       aria-colcount={columns.length}
       tabIndex={-1}
       className={styles.grid}
+      data-more={isMoreBeside || undefined}
       onKeyDown={move}
       onFocus={(event) => {
         const place = (event.target as HTMLElement)

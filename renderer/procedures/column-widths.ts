@@ -33,7 +33,8 @@ export function columnWidths(
 ): string {
   return columns
     .map((column) => {
-      if (column.id === 'capture') return `min(${widthOf(longestOf(names), false)}rem, max(7.25rem, 22cqi))`;
+      if (column.id === 'capture')
+        return `min(${Math.max(5, widthOf(longestOf(names), false))}rem, max(7.25rem, 22cqi))`;
       const least = leastRem[column.id] ?? 5.5;
       if (column.unit === null) return `${least}rem`;
       const texts = readings.map((reading) => {

@@ -234,3 +234,51 @@ test('the overview’s window goes by keys, and these are in the list', async ({
   const keys = page.getByRole('dialog', { name: 'Keys and shortcuts' });
   await expect(keys.getByRole('heading', { name: 'On the overview’s window' })).toBeVisible();
 });
+
+test('a figure in the readings’ table is never cut off within its cell, and fades where the table goes on', async ({
+  page,
+}) => {
+  await page.setViewportSize(wide);
+  await openSample(page);
+  for (const units of ['in, in/µs', 'mm, m/s']) {
+    await page.keyboard.press('ControlOrMeta+,');
+    await page.getByRole('dialog', { name: 'Settings' }).getByText(units).click();
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
+    const panel = await openProcedure(page, 'Readings');
+    await panel.getByRole('button', { name: 'Show the table large' }).click();
+    const grid = page.getByRole('dialog', { name: 'Readings' }).getByRole('grid', { name: 'Readings' });
+    await expect(grid.getByRole('row', { name: /^capture_11_pct/ })).toBeVisible();
+    const cutOff = await grid
+      .getByRole('gridcell')
+      .evaluateAll((cells) =>
+        cells.filter((cell) => cell.scrollWidth > cell.clientWidth + 1).map((cell) => cell.textContent),
+      );
+    expect(cutOff).toEqual([]);
+    await page.getByRole('button', { name: 'Close' }).first().click();
+    const narrow = panel.getByRole('grid', { name: 'Readings' });
+    const mask = () => narrow.evaluate((table) => getComputedStyle(table).maskImage);
+    await expect.poll(mask).toContain('gradient');
+    await narrow.evaluate((table) => table.scrollTo(table.scrollWidth, 0));
+    await expect.poll(mask).toBe('none');
+    await narrow.evaluate((table) => table.scrollTo(0, 0));
+  }
+});
+
+test('a gate is given another place by its two ends, from the first to the second', async ({ page }) => {
+  await page.setViewportSize(wide);
+  await openSample(page);
+  const gate = page.getByRole('slider', { name: 'Gate root', exact: true });
+  await gate.focus();
+  await page.keyboard.press('Enter');
+  const numbers = page.getByRole('region', { name: 'Numbers of gate root' });
+  for (const [end, value] of [
+    ['From (mm)', '95'],
+    ['To (mm)', '105'],
+  ] as const) {
+    await numbers.getByLabel(end).fill(value);
+    await page.keyboard.press('Enter');
+  }
+  await expect(numbers.getByLabel('From (mm)')).toHaveValue('95');
+  await expect(numbers.getByLabel('To (mm)')).toHaveValue('105');
+  await expect(gate).toHaveAttribute('aria-valuetext', /^95.*105 mm|100\.0/);
+});
