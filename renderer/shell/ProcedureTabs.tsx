@@ -11,7 +11,7 @@ const names: Readonly<Record<Procedure, string>> = {
 };
 
 /** More is said as this many and more, so that the tabs keep to one line. */
-const mostCounted = 999;
+const mostCounted = 99;
 
 /** The procedures, one in sight; none has to be done before another. A tab may bear a word on what waits there. */
 export function ProcedureTabs({
