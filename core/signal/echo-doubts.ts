@@ -2,9 +2,9 @@ import type { Flag } from '../flag.ts';
 import { beforeBandPass } from './band-effect.ts';
 import type { Trace } from './conditioning.ts';
 import { cutOffAbout } from './cut-off.ts';
+import { isTooShortToFillIn } from './half-wave.ts';
 import { signalToNoiseDb } from './noise.ts';
 import type { Peak } from './peak.ts';
-import { isHalfWave, radiansInSigma } from './time-uncertainty.ts';
 
 /**
  * An echo can be told from noise when it is twice as high as the noise's own peaks (6 dB, common practice), those taken
@@ -30,16 +30,8 @@ export function doubtsAt(trace: Trace, peak: Pick<Peak, 'index' | 'timeUs' | 'am
   if (ratioDb !== null && ratioDb < leastSignalToNoiseDb) flags.push('low-signal-to-noise');
   if (trace.deadZoneEndUs !== null && peak.timeUs < trace.deadZoneEndUs) flags.push('in-dead-zone');
   if (!isSaturated && isCutByBand(trace, peak.index)) flags.push('cut-by-band');
-  if (isBadlyFilledIn(trace, peak.index)) flags.push('half-wave');
+  if (isTooShortToFillIn(trace, peak.index)) flags.push('half-wave');
   return flags;
-}
-
-/** Below so many radians of the carrier in σ (a bandwidth of 60 % and more) the height of a filled-in half wave errs by 1 dB (measured: `tests/outside/half-wave.test.ts`). */
-const fewestRadians = 4.4;
-
-function isBadlyFilledIn(trace: Trace, index: number): boolean {
-  const radians = isHalfWave(trace) ? radiansInSigma(trace, index) : null;
-  return radians !== null && radians < fewestRadians;
 }
 
 /** Heights count as equal within 1 dB (common practice). */

@@ -1,6 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Trace } from './conditioning.ts';
-import { echoSigma } from './echo-sigma.ts';
 import { type Model, spreadOnModel } from './model-draws.ts';
 import { carrierOfTrace, levelAt, noiseCorrelationOf, spreadOf } from './noise-correlation.ts';
 
@@ -79,7 +78,7 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
  * Carrier of an echo in radians for each sample, from samples about its peak: for any sine of any phase
  * x(k−1) + x(k+1) = 2·cos(ω)·x(k), here in the least-squares sense. Source: derived.
  */
-function carrierRadians(trace: Trace, from: SampleRange): number {
+export function carrierRadians(trace: Trace, from: SampleRange): number {
   const samples = carrierOfTrace(trace);
   const last = Math.min(samples.length - 2, from.last);
   let square = 0;
@@ -103,13 +102,6 @@ function methodError(trace: Trace, sigma: number, radians: number, fillingFactor
   const x = radians * sigma;
   const ripple = 0.25 * sigma * Math.exp(-0.5 * x * x);
   return isHalfWave(trace) ? ripple + fillingFactor * 0.095 * sigma * Math.exp(-1.25 * (x - 3.92)) : ripple;
-}
-
-/** ω₀·σ of the echo at a peak: how many radians of the carrier its σ holds. `null` where it has no width. */
-export function radiansInSigma(trace: Trace, index: number): number | null {
-  const sigma = echoSigma(trace.envelope, index);
-  if (sigma === null) return null;
-  return sigma * carrierRadians(trace, { first: Math.floor(index - sigma), last: Math.ceil(index + sigma) });
 }
 
 export function isHalfWave(trace: Trace): boolean {
