@@ -34,8 +34,8 @@ export function table(
   const kept = allColumns.map((_, i) => i === 0 || allRows.some((row) => !isEmpty(row[i])));
   const columns = allColumns.filter((_, i) => kept[i]);
   const rows = allRows.map((row) => row.filter((_, i) => kept[i]));
-  return html`<div class="scroll"><table${columns.length > manyColumns && html` class="dense"`}>
-<caption>${caption}</caption>
+  // A caption of the table's own may be torn from it at the end of a sheet.
+  return html`<div class="scroll"><p class="caption" aria-hidden="true">${caption}</p><table aria-label="${caption}"${columns.length > manyColumns && html` class="dense"`}>
 <thead><tr>${columns.map(({ head, kind }) => html`<th scope="col" class="${kind}">${head}</th>`)}</tr></thead>
 <tbody>
 ${rows.map(

@@ -25,11 +25,10 @@ a:focus-visible { outline: 2pt solid #1b1f26; outline-offset: 2pt; }
 nav ol { margin: 4mm 0 0; padding: 0; list-style: none; columns: 3; column-gap: 8mm; font-size: 9pt; }
 nav li { break-inside: avoid; padding: 0.4mm 0; }
 nav .number { display: inline-block; min-width: 6mm; color: #4a505b; }
-table { width: 100%; margin: 2mm 0 3mm; border-collapse: collapse; font-size: 8.5pt; line-height: 1.35; }
-caption { padding: 0 0 1mm; text-align: left; font-size: 9pt; font-weight: 650; caption-side: top; }
+table { width: 100%; margin: 0 0 3mm; border-collapse: collapse; font-size: 8.5pt; line-height: 1.35; }
+p.caption { margin: 0; padding: 2mm 0 1mm; max-width: none; font-size: 9pt; font-weight: 650; break-inside: avoid; break-after: avoid; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
-caption { break-after: avoid; }
 tbody tr:first-child, tbody tr:nth-child(2) { break-before: avoid; }
 th, td { padding: 1mm 1.6mm 0.9mm; border-bottom: 0.5pt solid #c9c6bf; text-align: left; vertical-align: top; unicode-bidi: isolate; overflow-wrap: anywhere; }
 th:first-child, td:first-child { padding-left: 0; }
@@ -59,7 +58,7 @@ dl.formulas { margin: 2mm 0 3mm; }
 .arithmetic dd, .formulas dd { margin: 0; }
 .notes { margin: 0 0 3mm; padding-left: 5mm; }
 .notes li { padding: 0.4mm 0; }
-.cautions { margin: 4mm 0 0; padding: 2.5mm 3mm; border: 0.75pt solid #1b1f26; font-size: 9.5pt; break-inside: avoid; }
+.cautions { margin: 4mm 0.3mm 0; padding: 2.5mm 3mm; border: 0.75pt solid #1b1f26; font-size: 9.5pt; break-inside: avoid; }
 .cautions p { margin: 0; max-width: none; }
 .cautions p + p { margin-top: 1mm; }
 .fields { display: grid; grid-template-columns: 1fr 1fr; gap: 0 8mm; margin: 0 0 2mm; }
@@ -110,7 +109,7 @@ svg .mark-fail { fill: none; stroke: #8d1526; stroke-width: 2.4; }
  * The SHA-256 of that text, as the page's content policy names it: no other style can come into the page. Core reckons no hashes; the test holds this one to the text,
  * and says what it must be where it is not.
  */
-export const styleHash = 'sha256-Q6witmcMRB5ZCM157ELtESSjtA+e/d1Vjp+gpc9EBEo=';
+export const styleHash = 'sha256-hFZ57xgfVyYNwII8/mvmUwy89Jku2BT0TSDRiCRNwng=';
 
 /** What the page may load and do: show itself in its own style. No script, no picture, no font, no request, no form (Content Security Policy Level 3). */
 export const pagePolicy = `default-src 'none'; style-src '${styleHash}'; base-uri 'none'; form-action 'none'`;

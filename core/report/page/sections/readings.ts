@@ -3,7 +3,7 @@ import type { Gate } from '../../../gate/gate.ts';
 import { figures, figureWithUncertainty, figureWords } from '../../../origin/figure.ts';
 import { isLowerBound, type ReadingColumn, type ReadingColumnId, readingColumns } from '../../readings-table.ts';
 import { html, type Markup, type Shown } from '../markup.ts';
-import { figure, flagNames, flagNotes, notes, type Section, table, words } from '../parts.ts';
+import { figure, flagNames, flagNotes, name, notes, type Section, table, words } from '../parts.ts';
 import type { Report } from '../report-input.ts';
 
 /** What stands in the table of the captures already, or says nothing to who reads the paper. */
@@ -59,7 +59,10 @@ function readings({ evaluation, captures, style }: Report): Markup {
   };
   return table(
     file === undefined ? 'Readings' : `Readings in ${file}, by trace`,
-    columns.map(({ name, unit }) => (unit === null ? words(name) : figure(unit === '' ? name : `${name} (${unit})`))),
+    columns.map(({ id, name: head, unit }) => {
+      if (id === 'capture') return name(head);
+      return unit === null ? words(head) : figure(unit === '' ? head : `${head} (${unit})`);
+    }),
     rows.map((reading) => columns.map((column) => cell(column, reading))),
   );
 }
