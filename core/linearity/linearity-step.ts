@@ -1,5 +1,5 @@
 import type { AssessedStep, Term } from '../check/assessed-step.ts';
-import { type DecisionRule, judge, type Limits, type Verdict } from '../check/verdict.ts';
+import { type DecisionRule, judge, type Limits, type Verdict, type VerdictOutcome } from '../check/verdict.ts';
 import type { Flag } from '../flag.ts';
 import { pointStyle } from '../units/format-quantity.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -40,12 +40,11 @@ export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
   const computed = compute(formula, terms);
   const deviation = uDeviation === undefined ? computed : { ...computed, standardUncertainty: uDeviation };
   const verdict = limits === null ? null : verdictOn(deviation, limits, found.unit, by);
-  const doubtful = found.flags.some((flag) => doubtfulEcho.includes(flag));
   return {
     ...rest,
     deviation,
     limits,
-    verdict: doubtful && verdict?.outcome === 'pass' ? { ...verdict, outcome: 'inconclusive' } : verdict,
+    verdict: verdict?.outcome === 'pass' && isDoubtful(found.flags) ? { ...verdict, outcome: 'inconclusive' } : verdict,
     arithmetic: arithmeticOf(formula, terms, found.unit, pointStyle),
     formula,
     terms,
@@ -83,6 +82,21 @@ export function missingStep(
     isBound: false,
     ...seen,
   };
+}
+
+/** How a quantity stands to limits, by the same decision as a step that has these flags. */
+export function outcomeOf(
+  measured: Quantity,
+  limits: Limits,
+  flags: readonly Flag[],
+  { decision }: JudgedBy,
+): VerdictOutcome {
+  const { outcome } = judge(measured, limits, { unit: 'dB', rule: '', clause: '', decision });
+  return outcome === 'pass' && isDoubtful(flags) ? 'inconclusive' : outcome;
+}
+
+function isDoubtful(flags: readonly Flag[]): boolean {
+  return flags.some((flag) => doubtfulEcho.includes(flag));
 }
 
 const noLimits: Limits = { lower: Number.NEGATIVE_INFINITY, upper: Number.POSITIVE_INFINITY };

@@ -52,6 +52,21 @@ describe('judge (reasoning of ISO 14253-1, from memory; k = 2)', () => {
   });
 });
 
+describe('judge: a limit on one side alone', () => {
+  const atLeast = { lower: -6, upper: Number.POSITIVE_INFINITY };
+  const atMost = { lower: Number.NEGATIVE_INFINITY, upper: 3 };
+  it.each<[string, typeof atLeast, number, number, number, VerdictOutcome]>([
+    ['above a lower limit, however far', atLeast, 1000, 1, -6, 'pass'],
+    ['on it', atLeast, -6, 0, -6, 'pass'],
+    ['about it', atLeast, -6, 0.1, -6, 'inconclusive'],
+    ['below it', atLeast, -7, 0.1, -6, 'fail'],
+    ['below an upper limit, however far', atMost, -1000, 1, 3, 'pass'],
+    ['above it', atMost, 3.5, 0.1, 3, 'fail'],
+  ])('%s', (_name, oneSided, value, standardUncertainty, limit, outcome) => {
+    expect(judge({ value, standardUncertainty }, oneSided, by)).toMatchObject({ limit, outcome });
+  });
+});
+
 describe('worstOf', () => {
   it.each<[VerdictOutcome[], VerdictOutcome]>([
     [[], 'not-assessed'],

@@ -152,6 +152,11 @@ describe('by the run of the steps', () => {
     expect(judgeGain(run(10, { u: null, worth: 0.9 }), iso, 'with-uncertainty').outcome).toBe('fail');
   });
 
+  it('a doubtful echo anywhere in the run keeps it from passing', () => {
+    const readings = run(10).map((of, i) => (i === 17 ? { ...of, flags: ['ambiguous-echo'] as const } : of));
+    expect(judgeGain(readings, iso, 'with-uncertainty').outcome).toBe('inconclusive');
+  });
+
   it('without a rule: figures, and no verdict', () => {
     const { steps, conclusions, outcome } = judgeGain(run(2), null, 'with-uncertainty');
     expect(steps).toHaveLength(6);
