@@ -5,7 +5,7 @@ import type { LinearityPart } from '../linearity/part.ts';
 import { type LinearityRule, publishedLinearityRules } from '../linearity/rule.ts';
 import { decisionInNumbers } from '../origin/decision-in-numbers.ts';
 import { figures, figureWords } from '../origin/figure.ts';
-import { originOf } from '../origin.ts';
+import { type FigureAsked, type LinearityPartName, originOf } from '../origin.ts';
 import type { Review } from '../review/review.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
 import type { Arithmetic, AssessedStep } from './assessed-step.ts';
@@ -40,6 +40,8 @@ export interface SummarisedVerdict {
   readonly arithmetic: readonly Arithmetic[];
   readonly flags: readonly Flag[];
   readonly remark: string | null;
+  /** What to ask to learn where the verdict comes from; `null` where nothing could be held against the rule. */
+  readonly asked: FigureAsked | null;
 }
 
 export type VerdictCounts = Readonly<Record<VerdictOutcome, number>>;
@@ -131,6 +133,7 @@ function ofReflector(
     arithmetic: [...(made?.formula ? [made.formula] : []), decisionInNumbers(name, verdict, limits, style)],
     flags,
     remark: null,
+    asked: { kind: 'drift', captureId, distanceMm, figure: 'verdict' },
   };
 }
 
@@ -139,7 +142,10 @@ function ofWholeCheck({ rule, decision }: DriftResult, check: DriftCheck): Summa
   if (rule === null) return [];
   const { captureId, takenAt, flags, reflectors } = check;
   const missing = (judged: string, remark: string) => [
-    notAssessed({ part: 'drift', judged, captureId, takenAt, rule, flags, remark }, decision),
+    {
+      ...notAssessed({ part: 'drift', judged, captureId, takenAt, rule, flags, remark }, decision),
+      asked: { kind: 'drift' as const, captureId, distanceMm: null, figure: 'verdict' as const },
+    },
   ];
   if (reflectors.length === 0) return missing('all of it', 'No reflector was named to hold this check against.');
   const hasReference = reflectors.some(({ reference }) => reference !== null && reference.amplitudePercent !== null);
@@ -149,17 +155,21 @@ function ofWholeCheck({ rule, decision }: DriftResult, check: DriftCheck): Summa
 
 function ofLinearity({ linearity, captures }: Evaluation, style: FigureStyle): SummarisedVerdict[] {
   const takenAt = new Map(captures.map((capture) => [capture.captureId, capture.takenAt]));
-  const ofPart = (part: JudgedPart, found: LinearityPart<LinearityRule> | null) => {
+  const ofPart = (part: JudgedPart, name: LinearityPartName) => {
+    const found: LinearityPart<LinearityRule> | null = linearity[name];
     if (found === null || found.rule === null) return [];
-    const { rule, steps, conclusions } = found;
+    const { rule } = found;
     const time = (step: AssessedStep) => (step.captureId === null ? null : (takenAt.get(step.captureId) ?? null));
-    return [...steps, ...conclusions].flatMap((step) => ofStep(part, step, rule, time(step), style));
+    return (['steps', 'conclusions'] as const).flatMap((of) =>
+      found[of].flatMap((step, index) =>
+        ofStep(part, step, rule, time(step), style).map((entry) => ({
+          ...entry,
+          asked: { kind: 'linearity' as const, part: name, of, index, figure: 'verdict' as const },
+        })),
+      ),
+    );
   };
-  return [
-    ...ofPart('time-base', linearity.timeBase),
-    ...ofPart('screen-height', linearity.screenHeight),
-    ...ofPart('gain', linearity.gain),
-  ];
+  return [...ofPart('time-base', 'timeBase'), ...ofPart('screen-height', 'screenHeight'), ...ofPart('gain', 'gain')];
 }
 
 /** A rule was chosen, and a problem left nothing to hold against it: not assessed, so that the rest does not pass for the whole. */
@@ -209,7 +219,7 @@ function notAssessed(
     decision,
     outcome: 'not-assessed',
   };
-  return { ...of, verdict, limits: null, arithmetic: [] };
+  return { ...of, verdict, limits: null, arithmetic: [], asked: null };
 }
 
 /** A step's own arithmetic, and its decision. */
@@ -219,7 +229,7 @@ function ofStep(
   rule: SummarisedVerdict['rule'],
   takenAt: string | null,
   style: FigureStyle,
-): SummarisedVerdict[] {
+): Omit<SummarisedVerdict, 'asked'>[] {
   const { name, captureId, verdict, limits, arithmetic, flags, remark } = step;
   if (verdict === null) return [];
   const decided = decisionInNumbers('deviation', verdict, limits, style);

@@ -2,6 +2,7 @@ import { useDeferredValue, useMemo, useState } from 'react';
 import type { Reading } from '../../core/gate/reading.ts';
 import { captureLookup } from '../../core/report/document.ts';
 import { csvText, tabbedText } from '../../core/report/table-text.ts';
+import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { captureChoices } from './capture-choices.ts';
@@ -69,14 +70,4 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
       onDrawGate={() => actions.setDrawingGate(true)}
     />
   );
-}
-
-/** `Frame 12, butt weld` is no name for a file everywhere: letters, digits and hyphens are. */
-function fileStem(title: string): string {
-  const stem = title
-    .replace(/\.json$/i, '')
-    .replace(/[^\p{L}\p{N}]+/gu, '-')
-    .replace(/^-|-$/g, '')
-    .slice(0, 60);
-  return stem === '' ? 'review' : stem;
 }

@@ -13,6 +13,7 @@ export interface FirstPageProps {
   readonly onOpenFolder: () => void;
   readonly onOpenReview: () => void;
   readonly onOpenSample: () => void;
+  readonly onOpenInstrument: () => void;
   readonly onOpenRecent: (id: string) => void;
   readonly onRecover: (id: string) => void;
   readonly onForgetDraft: (id: string) => void;
@@ -27,7 +28,8 @@ export function FirstPage(props: FirstPageProps) {
           <h2>What would you like to look at?</h2>
           <p>
             Saved A-scans as text files: a distance calibration with its uncertainty, readings that say whether to trust
-            them, drift checks. Nothing is sent anywhere, and no source file is ever changed.
+            them, checks of the instrument with their verdicts. Nothing is sent anywhere, and no source file is ever
+            changed.
           </p>
         </header>
         {props.drafts.length > 0 && <Drafts {...props} />}
@@ -47,9 +49,14 @@ export function FirstPage(props: FirstPageProps) {
             }
           />
           <Way
-            title="Open the sample scenario"
-            words="An invented shift: a reference block, a plate weld, and drift checks through the day; with readings off the peak and an instrument that drifts."
-            actions={<Button onPress={props.onOpenSample}>Open the sample</Button>}
+            title="Open a sample"
+            words="An invented shift: a reference block, a plate weld, drift checks through the day. Or an invented instrument in its yearly check: linearity, sensitivity, verdicts."
+            actions={
+              <>
+                <Button onPress={props.onOpenSample}>Open the sample shift</Button>
+                <Button onPress={props.onOpenInstrument}>Open the yearly check</Button>
+              </>
+            }
           />
           <Way
             title="Open a review"

@@ -38,6 +38,7 @@ export function FirstPageContainer({ onRun }: { readonly onRun: (command: Comman
       onOpenFolder={by('open-folder')}
       onOpenReview={by('open-review')}
       onOpenSample={by('open-sample')}
+      onOpenInstrument={by('open-sample-instrument')}
       onOpenRecent={(id) => void actions.openRecent(id)}
       onRecover={(id) => void actions.recover(id)}
       onForgetDraft={(id) => void actions.forgetDraft(id)}

@@ -116,9 +116,15 @@ export const commands: readonly Command[] = [
   },
   {
     id: 'open-sample',
-    label: 'Open the sample scenario',
+    label: 'Open the sample of a shift',
     menu: 'File',
     run: ({ workbench, shell }) => shell.leave(() => void workbench.actions.openSample()),
+  },
+  {
+    id: 'open-sample-instrument',
+    label: 'Open the sample of an instrument’s yearly check',
+    menu: 'File',
+    run: ({ workbench, shell }) => shell.leave(() => void workbench.actions.openSample('instrument')),
   },
   {
     id: 'save',
@@ -221,6 +227,7 @@ export const commands: readonly Command[] = [
   procedure('calibration', 'Go to distance calibration', 'Alt+Digit2'),
   procedure('readings', 'Go to readings', 'Alt+Digit3'),
   procedure('drift', 'Go to drift checks', 'Alt+Digit4'),
+  procedure('verdicts', 'Go to all verdicts', 'Alt+Digit9'),
   {
     id: 'next-capture',
     label: 'Next capture',

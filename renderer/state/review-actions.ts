@@ -7,7 +7,7 @@ import { place, readFiles, showWithinMs, stopReading } from './file-actions.ts';
 import { findBeside } from './importing.ts';
 import { freshRecipe, nothingKnown, withHashes } from './source-list.ts';
 import { freshView } from './view-actions.ts';
-import type { Actions, Workbench } from './workbench-state.ts';
+import type { Actions, Sample, Workbench } from './workbench-state.ts';
 
 type ReviewActions = Pick<
   Actions,
@@ -204,13 +204,14 @@ export function reviewActions(desk: Desk): ReviewActions & {
     },
     answerGiven,
     openRecent: (id) => openGivenBy(() => host.openRecent(id)),
-    openSample: () =>
+    openSample: (which = 'shift') =>
       openGivenBy(async () => {
-        const [file] = await host.openSample([sampleReview]);
+        const folder = sampleFolders[which];
+        const [file] = await host.openSample([folder + sampleReview]);
         const text = await (await file.read()).text();
         // Its files are on their way while the review is read.
         const names = [...hashesIn(text).keys()];
-        const coming = new Map(names.map((name) => [name, host.openSample([name]).catch(() => [])]));
+        const coming = new Map(names.map((name) => [name, host.openSample([folder + name]).catch(() => [])]));
         const fileBeside = async (name: string) => (await coming.get(name))?.[0] ?? null;
         return { place: null, name: sampleReview, text, version: null, fileBeside };
       }),
@@ -263,8 +264,11 @@ function foundAmong(file: HostFile, others: readonly HostFile[], text: string): 
 
 const sampleReview = 'review.json';
 
+const sampleFolders: Readonly<Record<Sample, string>> = { shift: '', instrument: 'instruments/' };
+
 /** The procedure that fits what is seen first. */
-function procedureOf({ calibration, readings }: Review): Workbench['procedure'] {
+function procedureOf({ calibration, readings, linearity }: Review): Workbench['procedure'] {
+  if (Object.values(linearity).some((check) => check !== null)) return 'verdicts';
   if (calibration?.kind === 'fit' && calibration.captures.length > 0) return 'calibration';
   return readings === null ? 'import' : 'readings';
 }

@@ -87,7 +87,20 @@ export interface EvaluationState {
 
 // ── what is shown ───────────────────────────────────────────────────────────
 
-export type Procedure = 'import' | 'calibration' | 'readings' | 'drift';
+export type Procedure =
+  | 'import'
+  | 'calibration'
+  | 'readings'
+  | 'drift'
+  | 'time-base'
+  | 'screen-height'
+  | 'gain'
+  | 'sensitivity'
+  | 'verdicts'
+  | 'report';
+/** The invented shift, or the invented instrument with its yearly check. */
+export type Sample = 'shift' | 'instrument';
+
 export type Theme = 'system' | 'light' | 'dark';
 
 export interface Highlight {
@@ -163,7 +176,7 @@ export interface Actions {
   /** Opens the review that was given in place of the present one, or leaves it. What is unsaved by then is given up. */
   answerGiven(answer: 'open' | 'leave'): Promise<void>;
   openRecent(id: string): Promise<void>;
-  openSample(): Promise<void>;
+  openSample(which?: Sample): Promise<void>;
   /** True where it was written. */
   save(): Promise<boolean>;
   saveAs(): Promise<boolean>;

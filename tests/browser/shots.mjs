@@ -17,7 +17,7 @@ const pictures = {
     await resting(page, '51 captures in 11 files');
     await chooseCapture(page, 'reference-block');
     await openTab(page, 'Calibration');
-    const panel = page.getByRole('tabpanel');
+    const panel = page.getByRole('tabpanel', { name: /^Calibration/ });
     await panel.getByRole('heading', { name: 'Velocity and zero offset' }).evaluate((heading) => {
       heading.scrollIntoView({ block: 'center' });
     });
@@ -48,14 +48,18 @@ const pictures = {
   drift: async (page) => {
     await chooseCapture(page, 'check-7');
     await openTab(page, 'Drift');
-    const panel = page.getByRole('tabpanel');
+    const panel = page.getByRole('tabpanel', { name: /^Drift/ });
     await panel.getByRole('heading', { name: 'Deviations in order of time' }).evaluate((heading) => {
       heading.scrollIntoView({ block: 'start' });
     });
   },
 };
 
-async function openTab(page, name) {
+async function openTab(page, name, group = 'Distance') {
+  await page
+    .getByRole('tablist', { name: 'Groups' })
+    .getByRole('tab', { name: new RegExp(`^${group}`) })
+    .click();
   await page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
 }
 

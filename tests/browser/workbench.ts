@@ -130,15 +130,30 @@ export async function dropFiles(page: Page, names: readonly string[]): Promise<v
   }, files);
 }
 
-/** Brings a procedure's column into sight by its tab. */
-export async function openProcedure(
-  page: Page,
-  name: 'Import' | 'Calibration' | 'Readings' | 'Drift',
-): Promise<Locator> {
+/** The procedures by their groups. */
+export const procedureGroups = {
+  Distance: ['Import', 'Calibration', 'Readings', 'Drift'],
+  Instrument: ['Time base', 'Screen height', 'Gain'],
+  Amplitude: ['Sensitivity'],
+  Record: ['Verdicts', 'Report'],
+} as const;
+
+export type ProcedureName = (typeof procedureGroups)[keyof typeof procedureGroups][number];
+
+/** Brings a procedure's column into sight by the tabs of its group and its own. */
+export async function openProcedure(page: Page, name: ProcedureName): Promise<Locator> {
   // With little room the column stands folded at the side until it is wanted.
   const folded = page.getByRole('button', { name: 'Show the procedures' });
   if (await folded.isVisible()) await folded.click();
-  await page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
+  const [group] = Object.entries(procedureGroups).find(([, names]) => (names as readonly string[]).includes(name))!;
+  await page
+    .getByRole('tablist', { name: 'Groups' })
+    .getByRole('tab', { name: new RegExp(`^${group}`) })
+    .click();
+  await page
+    .getByRole('tablist', { name: 'Procedures' })
+    .getByRole('tab', { name: new RegExp(`^${name}`) })
+    .click();
   const panel = page.getByRole('tabpanel', { name: new RegExp(`^${name}`) });
   await expect(panel).toBeVisible();
   return panel;

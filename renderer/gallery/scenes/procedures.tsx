@@ -13,9 +13,9 @@ import { ImportContainer } from '../../procedures/ImportContainer.tsx';
 import { ReadingsContainer } from '../../procedures/ReadingsContainer.tsx';
 import { ReadingsTable, type ReadingsTableProps } from '../../procedures/ReadingsTable.tsx';
 import { allRows } from '../../procedures/reading-rows.ts';
-import { ProcedureTabs } from '../../shell/ProcedureTabs.tsx';
+import { type ProcedureNotes, ProcedureTabs } from '../../shell/ProcedureTabs.tsx';
 import { WorkbenchContext } from '../../state/workbench.ts';
-import type { Procedure, State } from '../../state/workbench-state.ts';
+import type { State } from '../../state/workbench-state.ts';
 import type { Desk } from '../data/desk.ts';
 import { cutOffCapture, lateCheck } from '../data/scenario.ts';
 import type { Scene, Section } from '../scene.ts';
@@ -47,7 +47,7 @@ function Shown({
 }
 
 function tabs(): readonly Scene[] {
-  const tabsWith = (notes: Readonly<Record<Procedure, number>>) => (
+  const tabsWith = (notes: ProcedureNotes) => (
     <ProcedureTabs chosen="readings" onChoose={nothing} notes={notes}>
       {() => <p>What the procedure holds.</p>}
     </ProcedureTabs>
@@ -57,13 +57,21 @@ function tabs(): readonly Scene[] {
       id: 'tabs',
       title: 'Tabs without doubts',
       frame: 'side',
-      content: tabsWith({ import: 0, calibration: 0, readings: 0, drift: 0 }),
+      content: tabsWith({}),
     },
     {
       id: 'tabs-doubts',
       title: 'Tabs with doubts, very many',
       frame: 'side',
-      content: tabsWith({ import: 12, calibration: 1, readings: 4812, drift: 37 }),
+      content: tabsWith({
+        import: 12,
+        calibration: 1,
+        readings: 4812,
+        drift: 37,
+        gain: 14,
+        sensitivity: 3,
+        verdicts: 140,
+      }),
     },
   ];
 }

@@ -37,6 +37,7 @@ const ways: FirstPageProps = {
   onOpenFolder: nothing,
   onOpenReview: nothing,
   onOpenSample: nothing,
+  onOpenInstrument: nothing,
   onOpenRecent: nothing,
   onRecover: nothing,
   onForgetDraft: nothing,

@@ -1,0 +1,21 @@
+import type { Engine } from '../engine/engine.ts';
+import type { Host } from '../host/host.ts';
+import type { Procedure } from '../state/workbench-state.ts';
+import { VerdictsContainer } from './VerdictsContainer.tsx';
+
+/** What an auditor works with beside the calibration: the instrument's own checks, sensitivity, verdicts, the report. */
+export function AuditProcedures({
+  procedure,
+  host,
+}: {
+  readonly procedure: Exclude<Procedure, 'import' | 'calibration' | 'readings' | 'drift'>;
+  readonly engine: Engine;
+  readonly host: Host;
+}) {
+  switch (procedure) {
+    case 'verdicts':
+      return <VerdictsContainer host={host} />;
+    default:
+      return null;
+  }
+}

@@ -1,0 +1,28 @@
+import type { SummarisedVerdict } from '../../core/check/verdict-summary.ts';
+
+/** Verdicts that stand beside one another in the list and came out alike by one rule and clause. */
+export interface VerdictGroup {
+  readonly key: string;
+  readonly first: SummarisedVerdict;
+  readonly verdicts: readonly SummarisedVerdict[];
+  /** One pair of limits holds for all of them. */
+  readonly isOneLimit: boolean;
+}
+
+/** The list in runs, so that a rule is named once; the order stays. */
+export function groupsOf(verdicts: readonly SummarisedVerdict[]): readonly VerdictGroup[] {
+  const runs: { readonly id: string; readonly verdicts: SummarisedVerdict[] }[] = [];
+  for (const one of verdicts) {
+    const { part, rule, verdict } = one;
+    const id = JSON.stringify([part, rule.name, verdict.clause, verdict.outcome, verdict.unit]);
+    const last = runs.at(-1);
+    if (last?.id === id) last.verdicts.push(one);
+    else runs.push({ id, verdicts: [one] });
+  }
+  return runs.map(({ id, verdicts: run }, i) => ({
+    key: `${i} ${id}`,
+    first: run[0] as SummarisedVerdict,
+    verdicts: run,
+    isOneLimit: new Set(run.map(({ limits }) => (limits === null ? '' : `${limits.lower} ${limits.upper}`))).size === 1,
+  }));
+}

@@ -1,0 +1,30 @@
+import type { Procedure } from '../state/workbench-state.ts';
+
+export type ProcedureGroup = 'distance' | 'instrument' | 'amplitude' | 'record';
+
+/** The procedures in their groups, in the order in which they stand on the page. */
+export const procedureGroups: readonly {
+  readonly id: ProcedureGroup;
+  readonly title: string;
+  readonly procedures: readonly Procedure[];
+}[] = [
+  { id: 'distance', title: 'Distance', procedures: ['import', 'calibration', 'readings', 'drift'] },
+  { id: 'record', title: 'Record', procedures: ['verdicts'] },
+];
+
+export const procedureNames: Readonly<Record<Procedure, string>> = {
+  import: 'Import',
+  calibration: 'Calibration',
+  readings: 'Readings',
+  drift: 'Drift',
+  'time-base': 'Time base',
+  'screen-height': 'Screen height',
+  gain: 'Gain',
+  sensitivity: 'Sensitivity',
+  verdicts: 'Verdicts',
+  report: 'Report',
+};
+
+export function groupOf(procedure: Procedure): ProcedureGroup {
+  return procedureGroups.find(({ procedures }) => procedures.includes(procedure))?.id ?? 'distance';
+}
