@@ -23,6 +23,10 @@ const saved = v.variant('kind', [
   v.strictObject({ kind: v.literal('changed-since'), place, at: v.nullable(instant) }),
 ]);
 
+/** What a report is printed on. */
+const paper = v.picklist(['A4', 'Letter']);
+export type Paper = v.InferOutput<typeof paper>;
+
 export const settingsSchema = v.strictObject({
   theme: v.picklist(['system', 'light', 'dark']),
   units: v.picklist(['metric', 'inch']),
@@ -136,6 +140,11 @@ export const calls = {
     answer: v.array(v.nullable(name)),
   },
   saveText: { arguments: v.strictTuple([name, text]), answer: v.boolean() },
+  /** Sets a page as PDF and saves it where the person says; false where the dialog was closed. */
+  printPage: {
+    arguments: v.strictTuple([v.strictObject({ suggestedName: name, page: text, paper })]),
+    answer: v.boolean(),
+  },
 
   /** The window's own draft. */
   keepDraft: { arguments: v.strictTuple([draftToKeep]), answer: nothing },

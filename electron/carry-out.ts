@@ -16,6 +16,7 @@ import { captureEndings, type Files } from './files.ts';
 import { kept } from './kept.ts';
 import { isReviewName, reviewEnding } from './launch.ts';
 import { menuTemplate } from './menu.ts';
+import { pdfOfPage } from './print-page.ts';
 import { recentName, recentSchema, withoutRecent, withRecent } from './recent.ts';
 import type { Tokens } from './tokens.ts';
 
@@ -150,6 +151,17 @@ export function carryOut({
       });
       if (canceled || filePath === '') return false;
       await files.saveText(filePath, text);
+      return true;
+    },
+    async printPage(caller, { suggestedName, page, paper }) {
+      const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
+        title: 'Save as PDF',
+        defaultPath: suggestedName,
+        filters: [{ name: 'PDF', extensions: ['pdf'] }],
+        properties: ['createDirectory', 'showOverwriteConfirmation'],
+      });
+      if (canceled || filePath === '') return false;
+      await files.saveBytes(filePath, await pdfOfPage(page, paper));
       return true;
     },
 

@@ -1,3 +1,5 @@
+import { styleHash } from '../core/report/page/style.ts';
+
 /**
  * What the page may load, whichever host serves it: its own files and nothing else; no inline script, no other host, no frame around it.
  * Sent as a header, since `frame-ancestors` has no effect in a `<meta>` element (Content Security Policy Level 3, section 6.4.2).
@@ -6,7 +8,8 @@ export const contentPolicy = [
   "default-src 'none'",
   "script-src 'self'",
   "worker-src 'self'",
-  "style-src 'self'",
+  // A report that is shown to be printed inherits this policy: its one style is known by its hash.
+  `style-src 'self' '${styleHash}'`,
   "img-src 'self' data: blob:",
   "font-src 'self'",
   "connect-src 'self'",

@@ -26,6 +26,7 @@ export interface Files {
   saveReview(place: string, text: string, version: string | null): Promise<SavedTold>;
   namesFrom(place: string, tokens: readonly string[]): (string | null)[];
   saveText(path: string, text: string): Promise<void>;
+  saveBytes(path: string, bytes: Uint8Array): Promise<void>;
 }
 
 export function files(tokens: Tokens): Files {
@@ -118,6 +119,10 @@ export function files(tokens: Tokens): Files {
     async saveText(path, text) {
       refuseSource(path);
       await writeBeside(path, text);
+    },
+    async saveBytes(path, bytes) {
+      refuseSource(path);
+      await writeBeside(path, bytes);
     },
   };
 

@@ -1,6 +1,7 @@
 import { app, BrowserWindow, protocol, type Session, session, type WebContents } from 'electron';
 import { type AssetFolders, readAsset } from './assets.ts';
 import { isOwnPage, pageAddress, scheme } from './page-address.ts';
+import { pageBeingPrinted } from './print-page.ts';
 import { type Area, smallestWindow } from './window-state.ts';
 
 /** Before the application is ready: a scheme with the rights of a secure site, so that the page's module worker and typeface load. */
@@ -14,6 +15,8 @@ export function registerScheme(): void {
 export function servePage(folders: AssetFolders): void {
   protocol.handle(scheme, async (request) => {
     const path = isOwnPage(request.url) && request.method === 'GET' ? new URL(request.url).pathname : '/..';
+    const printed = pageBeingPrinted(path);
+    if (printed !== null) return printed;
     const { status, headers, body } = await readAsset(folders, path);
     return new Response(body, { status, headers });
   });

@@ -119,3 +119,19 @@ export function download(name: string, mediaType: string, text: string): void {
   // The browser has begun to read it by the next minute.
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
+
+/** Shows a page in a tab of its own and asks to print it there. It inherits this page's content policy, which knows the report's style by its hash. */
+export function openToPrint(page: string): void {
+  const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
+  const shown = window.open(address);
+  if (shown === null) {
+    URL.revokeObjectURL(address);
+    throw new Error(
+      'The browser did not open a page for the report: allow it to open pages for this address, and try again.',
+    );
+  }
+  shown.addEventListener('load', () => {
+    URL.revokeObjectURL(address);
+    shown.print();
+  });
+}

@@ -1,7 +1,7 @@
 import { layoutFrom } from '../settings/layout.ts';
 import { fromJson, settingsFrom } from '../settings/settings.ts';
 import { BrowserDrafts } from './browser-drafts.ts';
-import { download, droppedFiles, hostFileOf, pickFiles, pickFolder } from './browser-files.ts';
+import { download, droppedFiles, hostFileOf, openToPrint, pickFiles, pickFolder } from './browser-files.ts';
 import { browserReviews } from './browser-reviews.ts';
 import type { Host } from './host.ts';
 
@@ -38,6 +38,10 @@ export const browserHost: Host = {
   ...browserReviews,
   async saveText(suggestedName, mediaType, text) {
     download(suggestedName, mediaType, text);
+    return true;
+  },
+  async printPage({ page }) {
+    openToPrint(page);
     return true;
   },
 

@@ -79,6 +79,7 @@ export function desktopHost(given: Bridge): Host {
       return new Map(known.map(({ name }, i) => [name, names[i] ?? name]));
     },
     saveText: (suggestedName, _mediaType, text) => bridge.saveText(suggestedName, text),
+    printPage: (to) => bridge.printPage({ ...to }),
 
     keepDraft: ({ sources, ...draft }) =>
       bridge.keepDraft({

@@ -110,6 +110,16 @@ export interface Host {
   readonly choosePlace?: (suggestedName: string) => Promise<ReviewPlace | null>;
   /** Saves any other text (a table, say) where the person says; false where the dialog was closed. */
   saveText(suggestedName: string, mediaType: string, text: string): Promise<boolean>;
+  /**
+   * A page on paper: saved as PDF where the person says, or shown with the browser's print dialog, in which they can do the same. False where the dialog was
+   * closed. To be called in an event of the person's own: a browser opens no page otherwise.
+   */
+  printPage(to: {
+    readonly suggestedName: string;
+    /** The whole text of the page (HTML). */
+    readonly page: string;
+    readonly paper: 'A4' | 'Letter';
+  }): Promise<boolean>;
 
   /** Keeps this window's draft in place of the one before. Each window has its own. */
   keepDraft(draft: DraftToKeep): Promise<void>;

@@ -3,7 +3,7 @@ import { test as base, expect, type Page } from '@playwright/test';
 import { reportPage } from '../../core/report/page/page.ts';
 import { reportInput, savedReview } from '../../electron/cli/review-report.ts';
 import { sampleReport } from '../build/sample-report.ts';
-import { root } from './workbench.ts';
+import { root, test as workbenchTest } from './workbench.ts';
 
 /** A page opened as a person opens it: from a file, with all that it asks for and complains of written down. */
 const test = base.extend<{ readonly complaints: string[]; readonly requests: string[]; watch: undefined }>({
@@ -151,3 +151,28 @@ test('the instruments’ review: every plot can be told in words, and every verd
   await expect(page.locator(':target')).toBeInViewport();
   expect(complaints).toEqual([]);
 });
+
+workbenchTest(
+  'shown by the page in a browser, to be printed: the report keeps its style under the workbench’s own policy',
+  async ({ page, context }) => {
+    await page.goto('./');
+    const opened = context.waitForEvent('page');
+    // What the browser's host does where a person asks to print; see renderer/host/browser-files.ts.
+    const asked = page.evaluate(
+      (text) =>
+        new Promise<string>((resolve) => {
+          const shown = window.open(URL.createObjectURL(new Blob([text], { type: 'text/html' })));
+          if (shown === null) resolve('no page was opened');
+          shown?.addEventListener('load', () => {
+            shown.print = () => resolve('asked to print');
+            shown.print();
+          });
+        }),
+      reportPage(sampleReport()),
+    );
+    const report = await opened;
+    expect(await asked).toBe('asked to print');
+    await expect(report.getByRole('heading', { level: 1 })).toBeVisible();
+    await expect(report.locator('h2').first()).toHaveCSS('border-top-style', 'solid');
+  },
+);

@@ -229,6 +229,22 @@ describe('the rest of the host', () => {
     expect(readdirSync(folder).sort()).toEqual(['a.csv', 'plate.ascan-review', 'shift', 'table.csv']);
   });
 
+  it('saves a page as PDF where the person says, on the paper they chose, and never over a capture that is open', async () => {
+    const { host } = start();
+    const report = { suggestedName: 'report.pdf', page: '<!doctype html><p>report</p>', paper: 'Letter' } as const;
+    answersToCome.push(
+      { canceled: false, filePath: at('report.pdf') },
+      { canceled: true, filePath: '' },
+      { canceled: false, filePaths: [at('a.csv')] },
+      { canceled: false, filePath: at('a.csv') },
+    );
+    expect(await host.printPage(report)).toBe(true);
+    expect(readFileSync(at('report.pdf'), 'utf8')).toMatch(/^%PDF/);
+    expect(await host.printPage(report)).toBe(false);
+    await host.openFiles();
+    await expect(host.printPage(report)).rejects.toThrow('a.csv is a capture');
+  });
+
   it('shows the menu and passes what is chosen in it to the page', async () => {
     const { host, window, double } = start();
     const item = { id: 'save', label: 'Save', shortcut: '$mod+s', enabled: true, apart: false };

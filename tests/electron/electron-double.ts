@@ -121,6 +121,14 @@ export class WebContents {
     this.sent.push(given);
   }
 
+  /** What was to be set as PDF, and how. */
+  readonly printed: unknown[] = [];
+
+  async printToPDF(options: unknown): Promise<Uint8Array> {
+    this.printed.push(options);
+    return new TextEncoder().encode('%PDF-1.4');
+  }
+
   isDestroyed(): boolean {
     return false;
   }
@@ -163,6 +171,11 @@ export class BrowserWindow {
 
   focus(): void {
     this.focused += 1;
+  }
+
+  /** Closes it without asking anybody. */
+  destroy(): void {
+    this.isClosed = true;
   }
 
   setMenu(menu: unknown): void {

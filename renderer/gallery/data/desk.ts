@@ -155,6 +155,7 @@ function galleryHost(): Host {
     openRecent: () => Promise.reject(new Error('There is no other review in the gallery.')),
     saveReview: async () => ({ kind: 'cancelled' }),
     saveText: async () => false,
+    printPage: async () => false,
     keepDraft: async () => {},
     dropDraft: async () => {},
     drafts: nothing,

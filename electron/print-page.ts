@@ -1,0 +1,54 @@
+import { randomUUID } from 'node:crypto';
+import { BrowserWindow } from 'electron';
+import type { Paper } from './bridge.ts';
+import { pageAddress } from './page-address.ts';
+
+/** Pages that are being printed, by the path at which they are served while that goes on. */
+const printing = new Map<string, string>();
+
+/** A printed page may show itself in its own style and do nothing else, whatever its text says; it is told so over and above its own policy. */
+const printHeaders = {
+  'Content-Type': 'text/html; charset=utf-8',
+  'Content-Security-Policy':
+    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; sandbox",
+  'X-Content-Type-Options': 'nosniff',
+  'Cache-Control': 'no-store',
+} as const;
+
+/** The page that is printed at this path; `null` for any other. */
+export function pageBeingPrinted(path: string): Response | null {
+  const text = printing.get(path);
+  return text === undefined ? null : new Response(text, { headers: printHeaders });
+}
+
+/** Sets a page as PDF in a window that nobody sees: without script, without preload, in the sandbox. Margins are the page's own. */
+export async function pdfOfPage(text: string, paper: Paper): Promise<Uint8Array> {
+  const path = `/print/${randomUUID()}`;
+  const window = new BrowserWindow({
+    show: false,
+    webPreferences: {
+      javascript: false,
+      sandbox: true,
+      contextIsolation: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      webviewTag: false,
+      spellcheck: false,
+    },
+  });
+  printing.set(path, text);
+  try {
+    await window.loadURL(new URL(path, pageAddress).href);
+    return await window.webContents.printToPDF({
+      pageSize: paper,
+      printBackground: true,
+      margins: { top: 0, bottom: 0, left: 0, right: 0 },
+      generateTaggedPDF: true,
+    });
+  } finally {
+    printing.delete(path);
+    window.destroy();
+  }
+}
