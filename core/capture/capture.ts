@@ -16,6 +16,8 @@ export interface Capture {
   readonly takenAt: string | null;
   /** Position of the probe along the scan. */
   readonly positionMm: number | null;
+  /** Its second position, across that: which line of a raster, or how far it stood from the weld. */
+  readonly acrossMm: number | null;
   readonly probe: string | null;
   /** Name or serial number of the instrument. */
   readonly instrument: string | null;

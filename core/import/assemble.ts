@@ -201,6 +201,7 @@ function captureOf(whole: Whole, { name, axis, amplitudes }: Record, metadata: r
     gainDb: facts.gainDb,
     takenAt: facts.takenAt,
     positionMm: facts.positionMm,
+    acrossMm: facts.acrossMm,
     probe: facts.probe,
     instrument: facts.instrument,
     block: facts.block,

@@ -11,6 +11,7 @@ export interface Facts {
   gainDb: number | null;
   takenAt: string | null;
   positionMm: number | null;
+  acrossMm: number | null;
   probe: string | null;
   instrument: string | null;
   block: string | null;
@@ -38,6 +39,7 @@ export function noFacts(): Facts {
     gainDb: null,
     takenAt: null,
     positionMm: null,
+    acrossMm: null,
     probe: null,
     instrument: null,
     block: null,
@@ -97,8 +99,8 @@ const readGain: Reader = (facts, { key, text, value, unit }, doubts) => {
   facts.gainDb = value;
 };
 
-const readPosition: Reader = (facts, { key, text, value, unit }, doubts) => {
-  if (value !== null && unit?.kind === 'distance') facts.positionMm = value * millimetres[unit.unit];
+const readPosition = (which: 'positionMm' | 'acrossMm'): Reader => (facts, { key, text, value, unit }, doubts) => {
+  if (value !== null && unit?.kind === 'distance') facts[which] = value * millimetres[unit.unit];
   else
     doubts.warn(
       'position-not-understood',
@@ -167,7 +169,8 @@ const readers = new Map<string, Reader>(
   (
     [
       [readGain, 'gain|receiver gain|gain setting|amplification|instrument gain'],
-      [readPosition, 'position|probe position|scan position|x position|position x'],
+      [readPosition('positionMm'), 'position|probe position|scan position|x position|position x|position along'],
+      [readPosition('acrossMm'), 'across|position across|y position|position y'],
       [readTemperature, 'temperature|temp|block temperature|surface temperature'],
       [readSampleRate, 'sample rate|sampling rate|sampling frequency|sample frequency|samplerate|digitizing rate'],
       [

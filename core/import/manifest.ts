@@ -12,7 +12,7 @@ export interface ManifestRow {
   /** `null` describes every trace of the file. */
   readonly trace: string | null;
   readonly line: number;
-  readonly facts: Pick<Facts, 'gainDb' | 'takenAt' | 'positionMm' | 'probe' | 'instrument' | 'block' | 'temperatureC'>;
+  readonly facts: Pick<Facts, 'gainDb' | 'takenAt' | 'positionMm' | 'acrossMm' | 'probe' | 'instrument' | 'block' | 'temperatureC'>;
   readonly entries: readonly MetadataEntry[];
 }
 
@@ -146,14 +146,14 @@ function rowOf(
     .map((key, field) => ({ key, value: cells[field].trim() }))
     .filter(({ value }, field) => field !== fileField && field !== traceField && value !== '');
   const { facts, asks, warnings } = readFacts(file, entries, { dateOrder: null });
-  const { gainDb, takenAt, positionMm, probe, instrument, block, temperatureC } = facts;
+  const { gainDb, takenAt, positionMm, acrossMm, probe, instrument, block, temperatureC } = facts;
   const trace = traceField < 0 ? '' : cells[traceField].trim();
   const here = (p: Problem): Problem => problem(p.code, { file, line: line.number }, p.sentence);
   const value: ManifestRow = {
     file: cells[fileField].trim(),
     trace: trace === '' ? null : trace,
     line: line.number,
-    facts: { gainDb, takenAt, positionMm, probe, instrument, block, temperatureC },
+    facts: { gainDb, takenAt, positionMm, acrossMm, probe, instrument, block, temperatureC },
     entries,
   };
   return { value, problems: asks.map(here), warnings: warnings.map(here) };
@@ -226,6 +226,7 @@ function withFacts(capture: Capture, { facts, entries }: ManifestRow): Capture {
     gainDb: facts.gainDb ?? capture.gainDb,
     takenAt: facts.takenAt ?? capture.takenAt,
     positionMm: facts.positionMm ?? capture.positionMm,
+    acrossMm: facts.acrossMm ?? capture.acrossMm,
     probe: facts.probe ?? capture.probe,
     instrument: facts.instrument ?? capture.instrument,
     block: facts.block ?? capture.block,

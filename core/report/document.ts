@@ -249,6 +249,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
       samples: capture.samples,
       gain_db: orNull(capture.gainDb),
       position_mm: orNull(capture.positionMm),
+      across_mm: orNull(capture.acrossMm),
       taken_at: capture.takenAt,
       probe: capture.probe,
       instrument: capture.instrument,

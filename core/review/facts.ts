@@ -15,6 +15,7 @@ export function withFacts(capture: Capture, sources: readonly SourceFile[]): Cap
     ...capture,
     gainDb: told('gainDb'),
     positionMm: told('positionMm'),
+    acrossMm: told('acrossMm'),
     takenAt: told('takenAt'),
     probe: told('probe'),
     instrument: told('instrument'),

@@ -34,6 +34,8 @@ const facts = v.strictObject({
   trace: v.nullable(v.string()),
   gainDb: v.nullable(finite),
   positionMm: v.nullable(finite),
+  /** Not told by a review from before there was such a fact. */
+  acrossMm: v.optional(v.nullable(finite), null),
   takenAt: v.nullable(v.string()),
   probe: v.nullable(v.string()),
   instrument: v.nullable(v.string()),

@@ -111,6 +111,7 @@ export function factsOf(capture: Capture): CaptureFacts {
     gainDb: capture.gainDb,
     takenAt: capture.takenAt,
     positionMm: capture.positionMm,
+    acrossMm: capture.acrossMm,
     probe: capture.probe,
     instrument: capture.instrument,
     block: capture.block,

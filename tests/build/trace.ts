@@ -183,6 +183,7 @@ function captureOf(d: Description): Capture {
     gainDb: d.gainDb,
     takenAt: d.takenAt,
     positionMm: d.positionMm,
+    acrossMm: null,
     probe: null,
     instrument: null,
     block: null,

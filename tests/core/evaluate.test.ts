@@ -121,6 +121,7 @@ describe('evaluate', () => {
       trace: null,
       gainDb: 36,
       positionMm: null,
+      acrossMm: null,
       takenAt: null,
       probe: null,
       instrument: null,

@@ -38,6 +38,7 @@ const noFacts = {
   trace: null,
   gainDb: null,
   positionMm: null,
+  acrossMm: null,
   probe: null,
   instrument: null,
   block: null,

@@ -32,12 +32,13 @@ describe('a manifest that cannot be used', () => {
 
 describe('a manifest fills what is known of each capture', () => {
   const text =
-    'file;trace;Gain (dB);position_mm;taken_at;probe;block;temperature (°C)\n# morning\na.csv;;42,5;-1,5;2026-03-02T06:05:00Z;"P-7; 4 MHz";two steps;21\nb.csv;ch2;50;3;;;;\n';
+    'file;trace;Gain (dB);position_mm;across_mm;taken_at;probe;block;temperature (°C)\n# morning\na.csv;;42,5;-1,5;26;2026-03-02T06:05:00Z;"P-7; 4 MHz";two steps;21\nb.csv;ch2;50;3;;;;;\n';
 
   it('by the name of its file', () => {
     expect(describedBy(captureOf('shift/a.csv'), manifestOf(text))).toMatchObject({
       gainDb: 42.5,
       positionMm: -1.5,
+      acrossMm: 26,
       takenAt: '2026-03-02T06:05:00Z',
       probe: 'P-7; 4 MHz',
       instrument: null,
@@ -50,6 +51,7 @@ describe('a manifest fills what is known of each capture', () => {
     expect(describedBy(captureOf('shift/b.csv', 'ch2'), manifestOf(text))).toMatchObject({
       gainDb: 50,
       positionMm: 3,
+      acrossMm: null,
       probe: null,
       instrument: null,
     });

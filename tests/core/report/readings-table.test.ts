@@ -38,6 +38,7 @@ const facts: CaptureFacts = {
   gainDb: null,
   takenAt: null,
   positionMm: -2.5,
+  acrossMm: null,
   probe: null,
   instrument: null,
   block: null,

@@ -97,6 +97,7 @@ const edits: [string, Edit][] = [
           trace: null,
           gainDb: 42,
           positionMm: null,
+          acrossMm: null,
           takenAt: null,
           probe: null,
           instrument: null,

@@ -50,6 +50,7 @@ describe('openReview', () => {
     trace: null,
     gainDb: 42,
     positionMm: null,
+    acrossMm: null,
     takenAt: null,
     probe: 'P',
     block: null,

@@ -141,6 +141,7 @@ describe('sources that are told', () => {
       trace: null,
       gainDb: 46,
       positionMm: null,
+      acrossMm: null,
       takenAt: null,
       probe: null,
       instrument: null,

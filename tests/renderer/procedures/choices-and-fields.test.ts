@@ -25,6 +25,7 @@ const capture = (file: string, trace: string, rest: Partial<TraceFacts> = {}): T
   gainDb: null,
   takenAt: null,
   positionMm: null,
+  acrossMm: null,
   probe: null,
   instrument: null,
   block: null,

@@ -1,6 +1,7 @@
 import { readBlock } from '../../../block/block-by-name.ts';
 import { conditioningInWords, heightInWords, timingInWords } from '../../../origin/context.ts';
 import { figures, figureWords } from '../../../origin/figure.ts';
+import type { StepTable } from '../../../review/linearity-decision.ts';
 import type { Review } from '../../../review/review.ts';
 import { html, type Markup } from '../markup.ts';
 import { given, type Section, table, words } from '../parts.ts';
@@ -20,6 +21,8 @@ export function decisionsSection({ review, style }: Report): Section {
     ...calibrationRows(review, length),
     ...readingRows(review),
     ...driftRows(review, length),
+    ...linearityRows(review),
+    ...sensitivityRows(review, length),
     ...factRows(review),
   ];
   return {
@@ -103,6 +106,72 @@ function driftRows(review: Review, length: (mm: number) => string): Row[] {
   ];
 }
 
+function linearityRows({ linearity: { timeBase, screenHeight, gain } }: Review): Row[] {
+  const window = ({ fromUs, toUs }: { readonly fromUs: number; readonly toUs: number }) => `${fromUs} to ${toUs} µs`;
+  const stepped = (table: StepTable | null) =>
+    table === null ? '; gains as the captures say' : `; gains by the step table (${table.rows.length} rows)`;
+  const rows: Row[] = [];
+  if (timeBase !== null)
+    rows.push(
+      ['Time base: captures', listed(timeBase.captures)],
+      [
+        'Time base: reflectors',
+        `${
+          timeBase.reflectors.kind === 'known-distances'
+            ? timeBase.reflectors.list.map(({ distanceMm, ...span }) => `${distanceMm} mm, ${window(span)}`).join('; ')
+            : `echoes of one spacing, ${window(timeBase.reflectors)}, above ${timeBase.reflectors.abovePercent} % FSH`
+        }; timed by the ${timeBase.timing}, from ${timeBase.thresholdPercent} % FSH`,
+      ],
+    );
+  if (screenHeight !== null)
+    rows.push(
+      ['Screen height: captures', listed(screenHeight.captures)],
+      [
+        'Screen height: echoes',
+        screenHeight.form === 'two-echo'
+          ? `larger ${window(screenHeight.larger)}, smaller ${window(screenHeight.smaller)}`
+          : `${window(screenHeight.window)}${stepped(screenHeight.steps)}`,
+      ],
+    );
+  if (gain !== null)
+    rows.push(
+      ['Gain: captures', listed(gain.captures)],
+      ['Gain: echo', `${window(gain.window)}${stepped(gain.steps)}`],
+    );
+  return rows;
+}
+
+function sensitivityRows({ sensitivity }: Review, length: (mm: number) => string): Row[] {
+  if (sensitivity === null) return [];
+  const { curve, attenuation, probe, uCouplingDb } = sensitivity;
+  return [
+    ...(curve === null
+      ? []
+      : [
+          ['Curve: captures', listed(curve.captures)] as const,
+          [
+            'Curve: reflectors',
+            `${curve.reflectors.map(({ distanceMm, fromUs, toUs }) => `${length(distanceMm)} between ${fromUs} and ${toUs} µs`).join('; ')}; from ${curve.thresholdPercent} % FSH`,
+          ] as const,
+        ]),
+    ...(attenuation === null
+      ? []
+      : [
+          [
+            'Attenuation: back walls',
+            html`${listed(attenuation.captures)}: ${length(attenuation.near.distanceMm)} and ${length(attenuation.far.distanceMm)}`,
+          ] as const,
+        ]),
+    [
+      'Sensitivity: probe',
+      probe === null
+        ? 'element and frequency not known'
+        : `element ${length(probe.elementMm)}, ${probe.frequencyMHz} MHz${probe.velocityMPerS === null ? '' : `, ${probe.velocityMPerS} m/s`}`,
+    ],
+    ['Sensitivity: coupling', `standard uncertainty ${uCouplingDb} dB`],
+  ];
+}
+
 /** What a person knew better than a file stands above what the file says, and is shown for that. */
 function factRows(review: Review): Row[] {
   return review.sources.flatMap(({ file, facts }) =>
@@ -119,6 +188,7 @@ function factRows(review: Review): Row[] {
 const factNames: Readonly<Record<string, string>> = {
   gainDb: 'gain in dB',
   positionMm: 'position in mm',
+  acrossMm: 'position across in mm',
   takenAt: 'taken at',
   probe: 'probe',
   instrument: 'instrument',

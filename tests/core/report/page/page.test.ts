@@ -161,6 +161,7 @@ describe('text from files is shown, never obeyed', () => {
     trace: null,
     gainDb: null,
     positionMm: null,
+    acrossMm: null,
     takenAt: null,
     probe: hostile,
     instrument: hostile,
