@@ -3,11 +3,12 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { verdictSummary } from '../core/check/verdict-summary.ts';
 import type { Evaluation } from '../core/evaluate.ts';
+import { evaluateFiles } from '../core/evidence/evaluate-files.ts';
 import type { GainDecision, ScreenHeightDecision, TimeBaseDecision } from '../core/review/linearity-decision.ts';
 import { openReview } from '../core/review/open-review.ts';
 import { emptyReview, type Review } from '../core/review/review.ts';
 import { metricStyle } from '../core/units/figure-style.ts';
-import { evaluateFiles, filesBeside } from '../electron/cli/review-files.ts';
+import { filesBeside } from '../electron/cli/review-files.ts';
 
 const folder = fileURLToPath(new URL('../sample-data/', import.meta.url));
 const reviewFile = `${folder}instruments/review.json`;

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { reviewFolder } from '../../core/evidence/contents.ts';
+import type { ReviewFiles } from '../../core/evidence/evaluate-files.ts';
 import { type ByteSource, packageBounds, readZipEntry, type ZipEntry } from '../../core/evidence/read-zip.ts';
 import { startImport } from '../../core/import/import-file.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
 import { unreadable } from './read-files.ts';
-import type { ReviewFiles } from './review-files.ts';
 
 /** A file on disk that is read at any place. */
 export function openSource(path: string): Outcome<ByteSource & { close(): void }> {

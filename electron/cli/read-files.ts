@@ -3,7 +3,8 @@ import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs'
 import type { Capture } from '../../core/capture/capture.ts';
 import { type ImportedFile, importBytes, startImport } from '../../core/import/import-file.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
-import { describedBy, type Manifest, readManifest } from '../../core/import/manifest.ts';
+import { type Manifest, readManifest } from '../../core/import/manifest.ts';
+import { meantCaptures } from '../../core/import/meant-captures.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
 import type { Input } from './inputs.ts';
 
@@ -103,34 +104,4 @@ export function capturesOf(
   manifests: readonly Manifest[],
 ): Outcome<readonly Capture[]> {
   return meantCaptures(readFile(input.file, recipe), input, manifests);
-}
-
-/** The same of a file that was imported already, from wherever. */
-export function meantCaptures(
-  imported: Outcome<ImportedFile>,
-  input: Input,
-  manifests: readonly Manifest[],
-): Outcome<readonly Capture[]> {
-  if (!imported.ok) return imported;
-  const { captures, asks, warnings } = imported.value;
-  if (asks.length > 0) return failure(...asks);
-  const meant =
-    input.trace === null
-      ? captures
-      : captures.filter((capture, i) => capture.trace === input.trace || String(i + 1) === input.trace);
-  if (meant.length === 0) {
-    const names = captures
-      .map((capture) => capture.trace)
-      .slice(0, 20)
-      .join(', ');
-    return failure(
-      problem(
-        'no-such-trace',
-        { file: input.file },
-        `the file has no trace "${input.trace}"; it has ${captures.length}: ${names}`,
-      ),
-    );
-  }
-  const described = manifests.length === 0 ? meant : meant.map((capture) => manifests.reduce(describedBy, capture));
-  return success(described, warnings);
 }

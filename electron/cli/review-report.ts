@@ -1,25 +1,19 @@
 import { createHash } from 'node:crypto';
 import { closeSync, openSync, readFileSync, readSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { type Outcome, success } from '../../core/outcome.ts';
-import type { ReportInput, SourceFacts } from '../../core/report/page/report-input.ts';
+import { type FileFacts, type ReviewFound, reportInputOf } from '../../core/evidence/review-report.ts';
+import type { Outcome } from '../../core/outcome.ts';
+import type { ReportInput } from '../../core/report/page/report-input.ts';
 import { openReview } from '../../core/review/open-review.ts';
-import type { Review } from '../../core/review/review.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
-import { warningsAbout } from './commands/evaluate.ts';
 import { program } from './program.ts';
 import { unreadable } from './read-files.ts';
 import { Refusal } from './refusal.ts';
-import { evaluateFiles, filesBeside, type ReviewFiles } from './review-files.ts';
+import { filesBeside } from './review-files.ts';
 
 /** A review to be reported on: its name, its bytes, and where its files are read from. */
-export interface ReviewToReport {
-  readonly name: string;
+export interface ReviewToReport extends Pick<ReviewFound, 'name' | 'files' | 'facts' | 'program'> {
   readonly bytes: Uint8Array;
-  readonly files: ReviewFiles;
-  /** Length and SHA-256 of a file by the name that the review has for it. */
-  readonly facts: (name: string) => FileFacts;
-  readonly program: ReportInput['program'];
 }
 
 /** A review saved on disk. Files are called as the review calls them, wherever it lies, so that the same review and captures give the same report. */
@@ -34,23 +28,11 @@ export function savedReview(file: string): ReviewToReport {
 }
 
 /** Evaluates a review and gathers all that a report of it is made from. */
-export function reportInput({ name, bytes, files, facts, program: by }: ReviewToReport): Outcome<ReportInput> {
-  const opened = openReview(name, new TextDecoder('utf-8').decode(bytes));
+export function reportInput({ bytes, ...found }: ReviewToReport): Outcome<ReportInput> {
+  const opened = openReview(found.name, new TextDecoder('utf-8').decode(bytes));
   if (!opened.ok) return opened;
-  const review = opened.value;
-  const evaluated = evaluateFiles(review, files);
-  if (!evaluated.ok) return evaluated;
-  const { evaluation, problems, warnings } = evaluated.value;
-  return success({
-    review,
-    evaluation,
-    reviewFile: { name, sha256: createHash('sha256').update(bytes).digest('hex') },
-    sources: sourceFacts(review, facts),
-    warnings: [...warnings, ...warningsAbout(review, name), ...(evaluation.driftOverTime?.warnings ?? [])],
-    problems,
-    program: by,
-    style: metricStyle,
-  });
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  return reportInputOf({ ...found, review: opened.value, sha256, style: metricStyle });
 }
 
 export function readBytes(file: string): Uint8Array {
@@ -59,16 +41,6 @@ export function readBytes(file: string): Uint8Array {
   } catch (error) {
     throw new Refusal([unreadable(file, error)]);
   }
-}
-
-type FileFacts = Pick<SourceFacts, 'bytes' | 'sha256'>;
-
-/** The files that a review names, each once, as they were found. */
-export function sourceFacts(review: Review, of: (name: string) => FileFacts): SourceFacts[] {
-  return [
-    ...review.sources.map(({ file }) => ({ file, kind: 'captures' as const, ...of(file) })),
-    ...review.manifests.map(({ file }) => ({ file, kind: 'manifest' as const, ...of(file) })),
-  ];
 }
 
 const partBytes = 1 << 22;

@@ -1,19 +1,19 @@
 import { verdictSummary } from '../../../core/check/verdict-summary.ts';
 import type { Evaluation } from '../../../core/evaluate.ts';
+import { evaluateFiles } from '../../../core/evidence/evaluate-files.ts';
 import type { Flag } from '../../../core/flag.ts';
-import { type Problem, problem } from '../../../core/outcome.ts';
 import { evaluationDocument } from '../../../core/report/document.ts';
 import { settingsOf } from '../../../core/report/review-results.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
-import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
+import { warningsAbout } from '../../../core/review/review-warnings.ts';
 import { flagsOfSensitivity } from '../../../core/steps/sensitivity.ts';
 import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
 import { linearityWords } from '../linearity-words.ts';
 import { overTimeWords } from '../over-time-words.ts';
-import { evaluateFiles, filesBeside } from '../review-files.ts';
+import { filesBeside } from '../review-files.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
 import { summaryWords } from '../verdict-words.ts';
 import { calibrationWords } from './calibrate.ts';
@@ -54,13 +54,6 @@ export function evaluateReview(file: string): Answer {
     problems,
     warnings,
   };
-}
-
-/** What is doubtful about the decisions themselves. */
-export function warningsAbout(review: Review, file: string): Problem[] {
-  const mixed =
-    review.readings === null ? null : mixedTiming(review.calibration?.timing ?? null, review.readings.timing);
-  return mixed === null ? [] : [problem('mixed-timing', { file }, mixed)];
 }
 
 /** Every verdict passes, and no figure is to be doubted. */

@@ -1,15 +1,19 @@
 import { createHash } from 'node:crypto';
-import { basename, dirname, join } from 'node:path';
-import { madeFiles, reviewFolder } from '../../../core/evidence/contents.ts';
-import { descriptorName, descriptorText, type PackedFile, type Role } from '../../../core/evidence/descriptor.ts';
-import { packedNames } from '../../../core/evidence/packed-names.ts';
-import { packageBounds } from '../../../core/evidence/read-zip.ts';
+import { dirname, join } from 'node:path';
+import { madeFiles } from '../../../core/evidence/contents.ts';
+import { descriptorName, descriptorText, type PackedFile } from '../../../core/evidence/descriptor.ts';
+import {
+  asItCame,
+  asSavedTitle,
+  lostByRenaming,
+  packedReview,
+  sourceAsItCame,
+  unfitForPackage,
+} from '../../../core/evidence/plan-package.ts';
 import { zipWriter } from '../../../core/evidence/write-zip.ts';
-import { type Problem, problem } from '../../../core/outcome.ts';
-import type { ReportInput, SourceFacts } from '../../../core/report/page/report-input.ts';
+import { problem } from '../../../core/outcome.ts';
+import type { SourceFacts } from '../../../core/report/page/report-input.ts';
 import { openReview, reviewText } from '../../../core/review/open-review.ts';
-import { renameSources } from '../../../core/review/rename-sources.ts';
-import type { Review } from '../../../core/review/review.ts';
 import { type Answer, refuseUnless } from '../answer.ts';
 import { usable } from '../gather.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
@@ -35,13 +39,14 @@ export function packageReview(file: string, options: PackageOptions): Answer {
   refuseToOverwrite(options.out, options.replace === true);
   const saved = savedReview(file);
   const review = usable(openReview(saved.name, new TextDecoder('utf-8').decode(saved.bytes))).value;
-  const packed = packedReview(file, saved.bytes, review);
+  const packed = packedReview(saved.name, review);
+  const bytes = packed.renamed === null ? saved.bytes : Buffer.from(reviewText(packed.renamed), 'utf8');
   const pathOf = (name: string) => join(dirname(file), packed.originals.get(name) ?? name);
   const input = usable(
     reportInput({
       ...saved,
       name: packed.name,
-      bytes: packed.bytes,
+      bytes,
       files: filesBeside(
         file,
         (name) => name,
@@ -51,24 +56,21 @@ export function packageReview(file: string, options: PackageOptions): Answer {
     }),
   ).value;
   refuseUnless(input.evaluation.captures.length > 0 || input.review.sources.length === 0, input.problems);
-  refuseUnfit(input.review, input.sources);
-  if (packed.asSaved !== null) refuseOtherFacts(usable(reportInput(saved)).value, input);
+  const problems = unfitForPackage(input.review, input.sources, '--out');
+  if (problems.length === 0 && packed.asSaved !== null)
+    problems.push(...[lostByRenaming(usable(reportInput(saved)).value, input)].filter((lost) => lost !== null));
+  if (problems.length > 0) throw new Refusal(problems);
 
   const toPack: ToPack[] = [
     ...madeFiles(input).map(({ text, ...about }) => ({ ...about, content: Buffer.from(text, 'utf8') })),
-    entry(packed.name, 'review', 'The review: every decision', packed.bytes),
+    { ...asItCame(packed.name, 'review', 'The review: every decision'), content: bytes },
     ...(packed.asSaved === null
       ? []
-      : [
-          entry(packed.asSaved, 'review-as-saved', 'The review as it was saved, its files by other names', saved.bytes),
-        ]),
-    ...input.sources.map((facts) => {
-      const [role, title] =
-        facts.kind === 'manifest'
-          ? (['manifest', 'Manifest, as it came'] as const)
-          : (['captures', 'Captures, as they came'] as const);
-      return entry(facts.file, role, title, { path: pathOf(facts.file), facts });
-    }),
+      : [{ ...asItCame(packed.asSaved, 'review-as-saved', asSavedTitle), content: saved.bytes }]),
+    ...input.sources.map((facts) => ({
+      ...sourceAsItCame(facts),
+      content: { path: pathOf(facts.file), facts },
+    })),
   ];
   const written = writePackage(options.out, toPack, review.title, input.program);
   return {
@@ -80,77 +82,6 @@ export function packageReview(file: string, options: PackageOptions): Answer {
     warnings: [],
   };
 }
-
-/** The review as it goes into the package: its very bytes where the names of its files can stand there, else with other names, and as it was saved beside it. */
-function packedReview(file: string, bytes: Uint8Array, review: Review) {
-  const saved = basename(file);
-  const name = packedNames([saved]).get(saved) ?? saved;
-  const asSaved = `as-saved-${name}`;
-  const names = packedNames(
-    [...review.sources, ...review.manifests].map((source) => source.file),
-    [name, asSaved],
-  );
-  const originals = new Map([...names].map(([from, to]) => [to, from]));
-  if ([...names].every(([from, to]) => from === to)) return { name, bytes, asSaved: null, originals };
-  return { name, bytes: Buffer.from(reviewText(renameSources(review, names)), 'utf8'), asSaved, originals };
-}
-
-function entry(name: string, role: Role, title: string, content: ToPack['content']): ToPack {
-  return { path: `${reviewFolder}/${name}`, role, title, table: null, content };
-}
-
-/** Evidence is whole or none: every file must be there, be what the review took in, and be of a size that can be read again. */
-function refuseUnfit(review: Review, sources: readonly SourceFacts[]): void {
-  const problems: Problem[] = sources.flatMap(({ file, bytes, sha256 }) => {
-    const taken = [...review.sources, ...review.manifests].find((source) => source.file === file)?.sha256 ?? null;
-    const say = (code: string, sentence: string) => [problem(code, { file }, sentence)];
-    if (bytes === null)
-      return say(
-        'source-missing',
-        'the file cannot be read, and a package without it would be no evidence; restore it',
-      );
-    if (taken !== null && taken !== sha256)
-      return say(
-        'source-changed',
-        'the file has changed since it was taken into the review (its SHA-256 differs); restore it, or take it in anew',
-      );
-    if (bytes > packageBounds.entryBytes)
-      return say(
-        'source-too-large',
-        `the file has ${bytes} bytes; a package takes files of at most ${packageBounds.entryBytes}`,
-      );
-    return [];
-  });
-  const total = sources.reduce((sum, { bytes }) => sum + (bytes ?? 0), 0);
-  if (total > mostSourceBytes)
-    problems.push(
-      problem(
-        'sources-too-large',
-        { file: '--out' },
-        `the files have ${total} bytes together; a package takes at most ${mostSourceBytes}`,
-      ),
-    );
-  if (problems.length > 0) throw new Refusal(problems);
-}
-
-/** Under other names a file's manifest may no longer mean it, and gains and positions would be lost: then it is for the person to rename it. */
-function refuseOtherFacts(saved: ReportInput, packed: ReportInput): void {
-  const known = ({ evaluation }: ReportInput) => evaluation.captures.map(({ file, captureId, ...facts }) => facts);
-  const [before, after] = [known(saved), known(packed)];
-  const lost = before.findIndex((facts, i) => JSON.stringify(facts) !== JSON.stringify(after[i]));
-  if (lost < 0 && before.length === after.length) return;
-  const { file } = saved.evaluation.captures[Math.max(lost, 0)];
-  throw new Refusal([
-    problem(
-      'name-cannot-be-packed',
-      { file },
-      'the file cannot keep its name in a package, and its manifest does not know it by another; give it a name of letters, digits, hyphens and single full stops in the review and the manifest',
-    ),
-  ]);
-}
-
-/** Leaves room for results and report below what is read again, and below what a ZIP file can number. */
-const mostSourceBytes = packageBounds.totalBytes - 2 ** 30;
 
 function writePackage(
   out: string,
