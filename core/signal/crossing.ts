@@ -2,7 +2,9 @@ import type { SampleRange } from '../capture/waveform.ts';
 import type { Trace } from './conditioning.ts';
 import { echoSigma } from './echo-sigma.ts';
 import type { Model } from './model-draws.ts';
+import { interferenceAt } from './neighbours.ts';
 import { timeUncertaintyUs } from './time-uncertainty.ts';
+import { unevennessOf } from './unevenness.ts';
 
 /** Where the envelope rises through a threshold: `part` of the way from sample `upper` − 1 to `upper`. */
 export interface Rise {
@@ -89,13 +91,17 @@ export function riseUncertaintyUs(trace: Trace, { upper, part }: Rise): number |
     if (wider === null || !(wider > 0)) break;
     slope = wider;
   }
+  const top = summit(envelope, upper);
+  const sigma = echoSigma(envelope, top);
+  const beside =
+    sigma === null ? 0 : interferenceAt(envelope, top, sigma, unevennessOf(trace), upper - 1 + part).height / slope;
   return timeUncertaintyUs(
     trace,
     { first: upper - 3 * widestSlope, last: upper + 3 * widestSlope },
     {
       influence: Float64Array.of(-(1 - part) / slope, -part / slope),
-      sigma: echoSigma(envelope, summit(envelope, upper)),
-      interpolation: straightLineError(envelope, upper) / slope,
+      sigma,
+      interpolation: Math.hypot(straightLineError(envelope, upper) / slope, beside),
       leaning: 0,
       fillingFactor: flankFilling,
       tilt: { weights: rise, bound: slope },

@@ -5,8 +5,10 @@ import { cutOffAbout } from './cut-off.ts';
 import { echoSigma } from './echo-sigma.ts';
 import { fitLogarithm } from './logarithm-fit.ts';
 import type { Model } from './model-draws.ts';
+import { interferenceAt } from './neighbours.ts';
 import { remembered } from './remembered.ts';
 import { timeUncertaintyUs } from './time-uncertainty.ts';
+import { unevenByNoise, unevennessOf } from './unevenness.ts';
 import { logParabola, type Method, methods, type Refinement } from './vertex.ts';
 
 /** The highest point of an envelope between its samples. */
@@ -60,13 +62,6 @@ function noPeaks(): Map<number, Peak> {
   return new Map();
 }
 
-/** Noise makes a top uneven by so many of its standard deviations. A deeper dip is a valley; five set two echoes apart. */
-const unevenByNoise = 4;
-
-function unevennessOf({ noisePercent }: Trace): number {
-  return unevenByNoise * (noisePercent ?? 0);
-}
-
 function refinedPeak(trace: Trace, index: number): Peak {
   const refinement = methods[trace.recipe.peak].refine(trace.envelope, index, unevennessOf(trace));
   if (refinement === null) return peakOnSample(trace, index, false);
@@ -100,7 +95,11 @@ function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement):
   const uTimeUs = timeUncertaintyUs(trace, about, {
     influence,
     sigma,
-    interpolation: movedByBand(trace, index) / Math.sqrt(3),
+    interpolation: Math.hypot(
+      movedByBand(trace, index) / Math.sqrt(3),
+      by === 'three-point' ? parabolaError / sigma ** 2 : 0,
+      movedByNeighbours(trace, index, sigma),
+    ),
     leaning: Math.abs(refinement.leaning),
     fillingFactor: 1,
     tilt,
@@ -120,6 +119,20 @@ function cutCrestUncertaintyUs(trace: Trace, index: number, offset: number): num
   if (cut === null) return 0;
   const at = index + offset;
   return (Math.max(at - cut.first, cut.last - at, 0) / Math.sqrt(3)) * trace.stepUs;
+}
+
+/**
+ * Root mean square of −δ·(1 − 4δ²)/(4σ²), by which a parabola through three points of a Gaussian errs δ samples beside its
+ * middle one, times σ². Source: derived.
+ */
+const parabolaError = 0.0345;
+
+/** A slope that another echo adds tilts the top, A·(1 − t²/2σ²): by σ²/A of it. */
+function movedByNeighbours(trace: Trace, index: number, sigma: number): number {
+  // What stands beside the top of a crest that is cut off is the rest of that crest.
+  if (cutOffAbout(trace, index) !== null) return 0;
+  const { slope } = interferenceAt(trace.envelope, index, sigma, unevennessOf(trace), index);
+  return (slope * sigma ** 2) / trace.envelope[index];
 }
 
 /** A shift by the band-pass counts when noise that it took out makes one in fewer than one of 300 echoes: 3 standard deviations. */
