@@ -16,6 +16,7 @@ import { refersTo } from './steps/calibration-points.ts';
 import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
 import { concludeLinearity, type LinearityResult, planForLinearity } from './steps/linearity.ts';
+import { concludeLocation, type LocationResult, planForDamping } from './steps/locate.ts';
 import { concludeOverTime } from './steps/over-time.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
 import { concludeSensitivity, type SensitivityResult } from './steps/sensitivity.ts';
@@ -30,6 +31,8 @@ export interface Evaluation {
   /** The same checks by instrument and probe: control charts, trends, intervals, and which readings to look at again. */
   readonly driftOverTime: DriftOverTime | null;
   readonly sensitivity: SensitivityResult | null;
+  /** Where the readings lie in the part. */
+  readonly location: LocationResult | null;
   /** Checks of the instrument; a part of it that was not asked for is `null`. */
   readonly linearity: LinearityResult;
   /** The captures that any part used, in the review's order. */
@@ -49,8 +52,9 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  *     4  each gate over its series: fitted peak, off-peak, walking      -> readings with their place in the series
  *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts; over time
  *     6  reference reflectors: heights, curve, attenuation; 3 held     -> sensitivity
- *     7  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
- *     8  echoes, where a list was asked for
+ *     7  readings 3 in the part: place, what its own shape shows, damping -> location; the probe's checks
+ *     8  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
+ *     9  echoes, where a list was asked for
  *
  * A problem in one step leaves the results of the others standing.
  */
@@ -128,6 +132,9 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
   const sensitivity = yield* sensitivityStep(review, calibration, readings, seen, examined);
   problems.push(...(sensitivity?.problems ?? []));
 
+  const location = yield* locationStep(review, calibration, readings, seen, examined);
+  problems.push(...(location?.problems ?? []));
+
   const checks: Parameters<typeof concludeLinearity>[1] = {};
   for (const { part, references, plan } of planForLinearity(review)) checks[part] = yield* examined(references, plan);
   const { result: linearity, problems: hindrances } = concludeLinearity(review.linearity, checks);
@@ -142,6 +149,7 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     drift,
     driftOverTime: drift === null ? null : concludeOverTime(drift, seen, readings?.readings ?? []),
     sensitivity,
+    location,
     linearity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],
@@ -188,6 +196,30 @@ function* sensitivityStep(
     ofAttenuation,
     readings: readings?.readings ?? [],
     gainDbOf: (captureId) => seen.get(captureId)?.gainDb ?? null,
+  });
+}
+
+function* locationStep(
+  review: Review,
+  calibration: DistanceCalibration | null,
+  readings: ReadingResult | null,
+  seen: ReadonlyMap<string, CaptureFacts>,
+  examined: (references: readonly string[], plan: Plan) => Steps<readonly Examination[]>,
+): Steps<LocationResult | null> {
+  const { part } = review;
+  if (part === null) return null;
+  const damped: [readonly Examination[], readonly Examination[]][] = [];
+  for (const { before, after, abovePercent } of part.damping) {
+    const plan = planForDamping(review, abovePercent);
+    damped.push([yield* examined([before], plan), yield* examined([after], plan)]);
+  }
+  return concludeLocation(part, {
+    calibration,
+    readings: readings?.readings ?? [],
+    captures: seen,
+    damped,
+    gatesToMm: (review.readings?.gates ?? []).flatMap(({ span }) => (span.axis === 'path' ? [span.toMm] : [])),
+    beamOfReadings: review.readings?.beam ?? null,
   });
 }
 

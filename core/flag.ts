@@ -101,6 +101,12 @@ export const flagTexts = {
     advice:
       'Check the kind of reflector, the distances and the near field: the law of spreading taken out does not fit these echoes.',
   },
+  'geometry-expected': {
+    sentence:
+      'The part’s own shape (root, cap, edge, back wall) is expected to send an echo of this sound path to the probe where it stood.',
+    advice:
+      'It may be the shape’s or a flaw’s: confirm by damping, by its run along the weld or from the other side, and say which it is.',
+  },
   drift: {
     sentence: 'The check differs from the calibration by more than the rule allows.',
     advice: 'Re-examine what the rule names since the last passing check; do not adjust the record.',

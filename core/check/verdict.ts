@@ -11,7 +11,7 @@ export interface Verdict {
   readonly measured: Quantity | null;
   /** On the side on which the deviation lies, with its sign (the upper one where nothing was measured); the other side's where a rule limits that alone. */
   readonly limit: number;
-  readonly unit: 'mm' | 'dB' | '%';
+  readonly unit: 'mm' | 'dB' | '%' | '°';
   readonly rule: string;
   readonly clause: string;
   readonly decision: DecisionRule;

@@ -15,6 +15,7 @@ export function verdictFigure(
 ): Figure | null {
   if (measured === null) return null;
   if (unit === 'mm') return figures.lengthMm(measured, style);
+  if (unit === '°') return figures.measuredAngleDeg(measured, style);
   return unit === 'dB' ? figures.levelDb(measured, style) : figures.deviationPercent(measured, style);
 }
 
@@ -22,6 +23,7 @@ export function verdictFigure(
 export function limitsShown({ lower, upper }: Limits, unit: Unit, style: FigureStyle): string {
   const side = (value: number) => {
     if (unit === 'mm') return figureWords(figures.lengthMm(value, style), style);
+    if (unit === '°') return figureWords(figures.measuredAngleDeg(value, style), style);
     const figure = unit === 'dB' ? figures.levelDb(value, style) : figures.deviationPercent(value, style);
     return figureWords({ ...figure, decimals: 2 }, style);
   };

@@ -51,6 +51,7 @@ export const figures = {
   /** Of a height or a place on the screen from what it should be, in % of the full screen. */
   deviationPercent: (known: Known, style: FigureStyle) => figure(known, 'percent', 2, style),
   levelDb: (known: Known, style: FigureStyle) => figure(known, 'level', 1, style),
+  measuredAngleDeg: (known: Known, style: FigureStyle) => figure(known, 'angle', 1, style),
   angleDeg: (known: number, style: FigureStyle) => stated(known, 'angle', style),
   lengthMm: (known: Known, style: FigureStyle) => figure(known, 'length', 2, style),
   /** A small difference of lengths. */

@@ -1,12 +1,15 @@
 import { invariant } from '../invariant.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
+import { legAt } from './section.ts';
 
 /** A flat plate and the beam in it: what turns a sound path into depth and surface distance. */
 export interface BeamInPlate {
   readonly angleDeg: number;
   /** `null`: no back wall is known, everything is first leg. */
   readonly thicknessMm: number | null;
+  /** Standard uncertainty of the thickness; not given, it counts as exact. */
+  readonly uThicknessMm?: number;
 }
 
 /** Where an echo lies in the plate: depth below the probe's surface, distance along it from the index point, and which leg met it. */
@@ -30,9 +33,6 @@ export function beamProblems(beam: BeamInPlate, file: string): Problem[] {
   return problems;
 }
 
-/** A path that ends at a surface within this part of the thickness ends there exactly: cos 60° is not ½ in floating point. */
-const surfaceEpsilon = 1e-9;
-
 /**
  * Depth, surface distance and leg of an echo at a sound path in mm, in a flat plate of parallel faces.
  *
@@ -44,8 +44,9 @@ const surfaceEpsilon = 1e-9;
  *     ------\/--------------------- back wall
  *      leg 1   leg 2
  *
- * A path that ends at a surface belongs to the leg that arrives there. Uncertainties are those of the path and of the angle
- * (GUM 5.1.2); without an uncertainty of the angle those of depth and surface distance are not known. The thickness counts as exact.
+ * A path that ends at a surface belongs to the leg that arrives there. Uncertainties are those of the path, of the angle
+ * and of the thickness as often as it was passed (GUM 5.1.2); without an uncertainty of the angle those of depth and surface distance
+ * are not known.
  * `null` for a negative path: the echo came before the sound entered the plate. Source: plane geometry (common practice).
  */
 export function locate(pathMm: Quantity, beam: BeamInPlate, uAngleDeg: number | null): Position | null {
@@ -63,6 +64,7 @@ export function locate(pathMm: Quantity, beam: BeamInPlate, uAngleDeg: number | 
     depthMm: propagate(downward ? into : thicknessMm - into, [
       { sensitivity: Math.cos(angle), standardUncertainty: pathMm.standardUncertainty },
       { sensitivity: along, standardUncertainty: uAngle },
+      { sensitivity: downward ? leg - 1 : leg, standardUncertainty: beam.uThicknessMm ?? 0 },
     ]),
     surfaceDistanceMm: propagate(along, [
       { sensitivity: Math.sin(angle), standardUncertainty: pathMm.standardUncertainty },
@@ -70,14 +72,6 @@ export function locate(pathMm: Quantity, beam: BeamInPlate, uAngleDeg: number | 
     ]),
     leg,
   };
-}
-
-function legAt(way: number, thicknessMm: number | null): number {
-  if (thicknessMm === null) return 1;
-  const legs = way / thicknessMm;
-  const whole = Math.round(legs);
-  const endsAtSurface = whole >= 1 && Math.abs(legs - whole) <= surfaceEpsilon * whole;
-  return endsAtSurface ? whole : Math.floor(legs) + 1;
 }
 
 /** The sound path in mm that reaches a depth on a leg: the inverse of `locate`. */

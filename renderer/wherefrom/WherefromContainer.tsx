@@ -36,6 +36,7 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
         drift: null,
         driftOverTime: null,
         sensitivity: null,
+        location: null,
         linearity: { timeBase: null, screenHeight: null, gain: null },
         captures: [],
         problems: [],

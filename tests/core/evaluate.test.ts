@@ -85,6 +85,7 @@ describe('evaluate', () => {
       drift: null,
       driftOverTime: null,
       sensitivity: null,
+      location: null,
       linearity: { timeBase: null, screenHeight: null, gain: null },
       captures: [],
       problems: [],

@@ -92,7 +92,7 @@ function ruleTable(verdicts: readonly Numbered[]): Markup {
 }
 
 /** Fewest decimals of a deviation and its limit. */
-const least: Readonly<Record<SummarisedVerdict['verdict']['unit'], number>> = { mm: 2, dB: 2, '%': 1 };
+const least: Readonly<Record<SummarisedVerdict['verdict']['unit'], number>> = { mm: 2, dB: 2, '%': 1, '°': 1 };
 
 function measured({ verdict }: SummarisedVerdict): string {
   return verdict.measured === null
