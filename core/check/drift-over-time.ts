@@ -3,7 +3,8 @@ import { comparableSeconds } from '../capture/order-in-time.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type ControlChart, controlChart } from './control-chart.ts';
-import { type DriftCheck, doubtfulEcho } from './drift.ts';
+import type { DriftCheck } from './drift.ts';
+import { doubtfulEcho } from './judge-reflector.ts';
 import { type ReadingInTime, type Reexamination, toReexamine } from './reexamine.ts';
 import { type Trend, trendOf } from './trend.ts';
 

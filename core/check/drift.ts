@@ -1,26 +1,17 @@
-import { type DistanceCalibration, fitDistance, pathFromTime } from '../calibration/distance.ts';
+import type { DistanceCalibration } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
 import type { SampleRange } from '../capture/waveform.ts';
 import type { Flag } from '../flag.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
-import { dbFromRatio, differenceDb, percentAtGain, ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
+import { againstLine, lineOf } from './check-line.ts';
 import { causeTexts, changeOfLine, type DriftCause } from './drift-cause.ts';
 import { consequencesOf, remarksOf } from './drift-consequences.ts';
-import { amplitudeLimits, type DriftRule, distanceLimits, needsRange } from './rule.ts';
-import {
-  type CalibratedReflector,
-  lineVarianceAgainst,
-  ownLineVariance,
-  type SameBlock,
-  sameBlock,
-  sameReflectorMm,
-  standsOn,
-  uDistanceErrorMm,
-  withVariance,
-} from './same-block.ts';
-import { type DecisionRule, judge, type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
+import { judgeReflector } from './judge-reflector.ts';
+import { type DriftRule, needsRange } from './rule.ts';
+import { type CalibratedReflector, sameBlock, standsOn } from './same-block.ts';
+import { type DecisionRule, type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** One reflector as a check capture shows it; `null` time where it has no echo there. */
 export interface CheckedReflector {
@@ -124,9 +115,6 @@ export interface DriftResult {
   /** What was taken for granted, and what hindered a figure. */
   readonly warnings: readonly Problem[];
 }
-
-/** An echo with one of these may belong to something other than the reflector: it can fail a check, but not pass one. */
-export const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
 
 /**
  * Holds check captures against the calibration, in order of the time taken.
@@ -247,139 +235,7 @@ function judgeCheck(
   };
 }
 
-/** The calibration, as sure as it is against the line of a check on the same block. */
-function againstLine(
-  calibration: DistanceCalibration,
-  same: SameBlock,
-  line: DistanceCalibration,
-): DistanceCalibration {
-  const checkedMm = line.points.map((point) => point.distanceMm);
-  return withVariance(calibration, lineVarianceAgainst(same, checkedMm));
-}
-
 function outcomeOfCheck(outcomes: readonly VerdictOutcome[]): Exclude<VerdictOutcome, 'not-assessed'> {
   const worst = worstOf(outcomes);
   return worst === 'not-assessed' ? 'inconclusive' : worst;
-}
-
-function judgeReflector(
-  check: CheckCapture,
-  reflector: CheckedReflector,
-  input: DriftInput,
-  same: SameBlock | null,
-  warnings: Problem[],
-): DriftedReflector {
-  const { rule, rangeMm, calibration, decision = 'with-uncertainty' } = input;
-  const { distanceMm, timeUs, flags } = reflector;
-  const reference =
-    input.reference.find((height) => Math.abs(height.distanceMm - distanceMm) < sameReflectorMm) ?? null;
-  const soundPathMm = timeUs === null ? null : pathFromTime(calibration, timeUs.value, timeUs.standardUncertainty);
-  const cancels = same !== null && standsOn(same, distanceMm) ? same : null;
-  const distanceErrorMm = soundPathMm === null ? null : errorOf(reflector, soundPathMm, cancels);
-  const amplitudeChangeDb = amplitudeChange(check, reflector, reference, warnings);
-  const distanceLimitsMm = rule?.distance ? distanceLimits(rule.distance, distanceMm, rangeMm) : null;
-  const amplitudeLimitsDb = rule?.amplitude ? amplitudeLimits(rule.amplitude) : null;
-  const verdicts: Verdict[] = [];
-  if (rule !== null && distanceLimitsMm !== null) {
-    const by = { unit: 'mm', rule: rule.name, clause: rule.clause, decision } as const;
-    verdicts.push(judge(distanceErrorMm, distanceLimitsMm, by));
-  }
-  if (rule !== null && amplitudeLimitsDb !== null && reference !== null && reference.amplitudePercent !== null) {
-    const by = { unit: 'dB', rule: rule.name, clause: rule.clause, decision } as const;
-    verdicts.push(judge(amplitudeChangeDb, amplitudeLimitsDb, by));
-  }
-  const doubtful = flags.some((flag) => doubtfulEcho.includes(flag));
-  return {
-    distanceMm,
-    seen: reflector,
-    soundPathMm,
-    distanceErrorMm,
-    sameBlock: cancels?.block ?? null,
-    amplitudeChangeDb,
-    reference,
-    distanceLimitsMm,
-    amplitudeLimitsDb,
-    verdicts: doubtful ? verdicts.map(withoutPass) : verdicts,
-    flags,
-  };
-}
-
-function withoutPass(verdict: Verdict): Verdict {
-  return verdict.outcome === 'pass' ? { ...verdict, outcome: 'inconclusive' } : verdict;
-}
-
-function errorOf(
-  { distanceMm, uDistanceMm = 0, timeUs }: CheckedReflector,
-  path: Quantity,
-  same: SameBlock | null,
-): Quantity {
-  const value = path.value - distanceMm;
-  if (same !== null && timeUs !== null)
-    return {
-      value,
-      standardUncertainty: uDistanceErrorMm(same, distanceMm, path.value, timeUs.standardUncertainty),
-    };
-  const u = path.standardUncertainty;
-  return { value, standardUncertainty: u === null ? null : Math.hypot(u, uDistanceMm) };
-}
-
-/** `null` without an echo, without a reference, for a crest that is cut off, and where only one of the two gains is known. */
-function amplitudeChange(
-  check: CheckCapture,
-  { amplitudePercent, signalToNoiseDb, flags }: CheckedReflector,
-  reference: ReferenceHeight | null,
-  warnings: Problem[],
-): Quantity | null {
-  if (
-    amplitudePercent === null ||
-    reference === null ||
-    reference.amplitudePercent === null ||
-    flags.includes('saturated')
-  )
-    return null;
-  const warn = (code: string, sentence: string) => {
-    if (!warnings.some((w) => w.code === code && w.place.file === check.captureId))
-      warnings.push(problem(code, { file: check.captureId }, sentence));
-  };
-  if ((check.gainDb === null) !== (reference.gainDb === null)) {
-    const unknown = check.gainDb === null ? 'of this check' : 'at calibration';
-    warn('gain-partly-stated', `the gain ${unknown} is not stated, so no change of amplitude can be told; state it`);
-    return null;
-  }
-  if (reference.gainDb === null)
-    warn('gain-not-stated', 'no gain is stated, here or at calibration: it is taken as unchanged');
-  const now =
-    reference.gainDb === null ? amplitudePercent : percentAtGain(amplitudePercent, check.gainDb, reference.gainDb);
-  return {
-    value: differenceDb(now, reference.amplitudePercent),
-    standardUncertainty: signalToNoiseDb === null ? null : dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb),
-  };
-}
-
-/** The check's own line through the reflectors seen; their distances are exact where the calibration was made on the same ones. */
-function lineOf(
-  check: CheckCapture,
-  seen: readonly CheckedReflector[],
-  same: SameBlock | null,
-  warnings: Problem[],
-): DistanceCalibration | null {
-  if (seen.length < 2) return null;
-  const line = fitDistance(
-    seen.map(({ distanceMm, uDistanceMm = 0, timeUs, amplitudePercent, flags, from }) => ({
-      distanceMm,
-      uDistanceMm: same === null ? uDistanceMm : 0,
-      timeUs: timeUs!.value,
-      uTimeUs: timeUs!.standardUncertainty,
-      amplitudePercent,
-      captureId: check.captureId,
-      from,
-      flags,
-    })),
-  );
-  if (line.ok) {
-    const variance = same && ownLineVariance(same, line.value);
-    return variance === null ? line.value : withVariance(line.value, variance);
-  }
-  warnings.push(...line.problems.map((p) => ({ ...p, place: { ...p.place, file: check.captureId } })));
-  return null;
 }

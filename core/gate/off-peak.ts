@@ -1,10 +1,10 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
 import type { Flag } from '../flag.ts';
-import { type FittedPeak, fitPeak, type HeightAt } from './fit-peak.ts';
-import { type FittedParabola, type PeakCurve, type PlacedHeight, peakCurve } from './peak-curve.ts';
+import { type PeakCurve, type PlacedHeight, peakCurve } from './peak-curve.ts';
 import type { Reading } from './reading.ts';
-import { leastWalkMm, walkingPoints } from './walking.ts';
+import { type FoundPeak, findPeak, type Height, heightsOf } from './series-peak.ts';
+import { walkingMembers } from './series-walk.ts';
 
 /** One reading of a series: captures of one reflector, taken at several probe positions or one after the other. */
 export interface SeriesMember {
@@ -40,17 +40,6 @@ export interface SeriesJudgement {
 
 /** 1 dB (common practice): where a reading is too far off the peak to be used. */
 export const defaultOffPeakDb = 1;
-
-/** Without a calibration a walk is judged on time alone: 0.1 µs is 0.16 mm of transverse, 0.3 mm of longitudinal wave in steel. */
-const leastWalkWithoutCalibrationUs = 0.1;
-
-/** A reading's height in the series, in dB at the common gain; `bounded` where it is cut off and the true height is not known. */
-interface Height {
-  readonly index: number;
-  readonly levelDb: number;
-  readonly noiseDb: number | null;
-  readonly bounded: boolean;
-}
 
 /**
  * Holds the readings of one reflector against the peak of their series.
@@ -154,21 +143,6 @@ function commonGain(members: readonly SeriesMember[]): { takenOut: boolean; doub
   return { takenOut: false, doubts: stated > 0 ? [doubt] : [] };
 }
 
-function heightsOf(members: readonly SeriesMember[], gainTakenOut: boolean): Height[] {
-  return members.flatMap(({ reading, gainDb }, index) => {
-    const { amplitudePercent, signalToNoiseDb, flags } = reading;
-    if (amplitudePercent === null || !(amplitudePercent > 0)) return [];
-    return [
-      {
-        index,
-        levelDb: 20 * Math.log10(amplitudePercent) - (gainTakenOut ? gainDb! : 0),
-        noiseDb: signalToNoiseDb === null ? null : (20 / Math.LN10) * 10 ** (-signalToNoiseDb / 20),
-        bounded: flags.includes('saturated') || flags.includes('cut-by-gate'),
-      },
-    ];
-  });
-}
-
 function placedHeights(
   members: readonly SeriesMember[],
   heights: readonly Height[],
@@ -183,122 +157,6 @@ function placedHeights(
   }));
 }
 
-interface FoundPeak {
-  readonly levelDb: number;
-  readonly positionMm: number | null;
-  readonly used: readonly Height[];
-  readonly method: SeriesPeak['method'];
-  readonly isLowerBound: boolean;
-  /** The reading nearest a fitted vertex. */
-  readonly nearest: number | null;
-  readonly parabola: FittedParabola | null;
-  readonly doubts: readonly string[];
-}
-
-function findPeak(
-  members: readonly SeriesMember[],
-  heights: readonly Height[],
-  positionsMm: readonly number[] | null,
-  offPeakDb: number,
-): FoundPeak | null {
-  const whole = highestOf(heights.filter((height) => !height.bounded));
-  const cut = highestOf(heights.filter((height) => height.bounded));
-  if (cut !== null && (whole === null || cut.levelDb >= whole.levelDb)) return boundPeak(cut);
-  if (whole === null) return null;
-  const usable = heights.filter((height) => !height.bounded);
-  const doubts =
-    cut === null
-      ? []
-      : ['Some readings are cut off; their true height, which may exceed the peak stated, is not known.'];
-  const standing = (doubt: string): FoundPeak => ({
-    levelDb: whole.levelDb,
-    positionMm: positionsMm?.[whole.index] ?? null,
-    used: [whole],
-    method: 'highest',
-    isLowerBound: false,
-    nearest: null,
-    parabola: null,
-    doubts: [doubt, ...doubts],
-  });
-  if (usable.length < 3) return standing(fewDoubt(usable.length, members.length));
-  if (positionsMm === null)
-    return standing(
-      'No probe positions are known: the highest reading stands for the peak, which may be higher still.',
-    );
-  const fit = fitPeak(
-    usable.map(
-      (height): HeightAt => ({
-        positionMm: positionsMm[height.index],
-        levelDb: height.levelDb,
-        noiseDb: height.noiseDb,
-      }),
-    ),
-    offPeakDb / 2,
-  );
-  if (fit.kind !== 'vertex') return standing(fitDoubts[fit.kind]);
-  const used = fit.used.map((i) => usable[i]);
-  return {
-    levelDb: fit.levelDb,
-    positionMm: fit.positionMm,
-    used,
-    method: 'parabola',
-    isLowerBound: false,
-    nearest: nearestTo(fit.positionMm, used, positionsMm),
-    parabola: fit,
-    doubts: fit.coarse
-      ? [
-          'Fewer than three positions stand within 6 dB of the highest: the peak is fitted through readings down to 12 dB below it.',
-        ]
-      : [],
-  };
-}
-
-function boundPeak(cut: Height): FoundPeak {
-  return {
-    levelDb: cut.levelDb,
-    positionMm: null,
-    used: [cut],
-    method: 'highest',
-    isLowerBound: true,
-    nearest: null,
-    parabola: null,
-    doubts: [
-      'The peak lies among readings that are cut off: it is at least as high as stated, and every other reading stands at least as far below it as stated. Capture again with less gain.',
-    ],
-  };
-}
-
-function fewDoubt(usable: number, captures: number): string {
-  const who = usable === captures ? 'Two captures' : usable === 1 ? 'One usable reading' : 'Two usable readings';
-  return `${who} cannot show a peak: the higher stands for it, and the true peak may be higher still.`;
-}
-
-const fitDoubts: Record<Exclude<FittedPeak['kind'], 'vertex'>, string> = {
-  'too-few':
-    'Too few probe positions stand near the highest reading to fit a peak: it stands for the peak, which may be higher still.',
-  flat: 'The heights show no maximum over the scanned positions: the highest reading stands for the peak, and whether it is one cannot be told.',
-  outside:
-    'The heights still rise towards the end of the scanned positions: the peak may lie outside them. The highest reading stands for it.',
-  scattered:
-    'The heights scatter too much about a smooth curve to fit a peak: the highest reading stands for it. Check the coupling.',
-};
-
-function highestOf(heights: readonly Height[]): Height | null {
-  return heights.reduce<Height | null>(
-    (best, height) => (best === null || height.levelDb > best.levelDb ? height : best),
-    null,
-  );
-}
-
-/** The reading nearest the vertex in position; of several at one distance the highest. */
-function nearestTo(positionMm: number, used: readonly Height[], positionsMm: readonly number[]): number {
-  const distance = (height: Height) => Math.abs(positionsMm[height.index] - positionMm);
-  return used.reduce((best, height) => {
-    const closer = distance(height) - distance(best);
-    return closer < 0 || (closer === 0 && height.levelDb > best.levelDb) ? height : best;
-  }).index;
-}
-
 function peakAt(members: readonly SeriesMember[], found: FoundPeak, gainTakenOut: boolean): SeriesPeak {
   const highest = found.used.reduce((best, height) => (height.levelDb > best.levelDb ? height : best));
   const referenceGainDb = gainTakenOut ? members[highest.index].gainDb : null;
@@ -310,38 +168,4 @@ function peakAt(members: readonly SeriesMember[], found: FoundPeak, gainTakenOut
     method: found.method,
     isLowerBound: found.isLowerBound,
   };
-}
-
-/** Judged on time, whose uncertainty is that of the reading alone; a reading at the gate's edge follows the gate, not the echo, and is left out. */
-function walkingMembers(
-  members: readonly SeriesMember[],
-  order: readonly number[],
-  positionsMm: readonly number[] | null,
-): boolean[] {
-  const timed = order.filter(
-    (i) => members[i].reading.timeUs !== null && !members[i].reading.flags.includes('cut-by-gate'),
-  );
-  const points = timed.map((i, place) => {
-    const { value, standardUncertainty } = members[i].reading.timeUs!;
-    return { at: positionsMm?.[i] ?? place, timeUs: value, uTimeUs: standardUncertainty };
-  });
-  const steady = walkingPoints(points, leastWalkUs(timed.map((i) => members[i].reading)));
-  const walks = members.map(() => false);
-  timed.forEach((i, place) => {
-    walks[i] = steady[place];
-  });
-  return walks;
-}
-
-/** 0.2 mm of sound path as a time, by the readings' own sound paths; a fixed time where they have none. */
-function leastWalkUs(readings: readonly Reading[]): number {
-  const withPath = readings.filter((reading) => reading.soundPathMm !== null);
-  if (withPath.length < 2) return leastWalkWithoutCalibrationUs;
-  const byTime = (pick: (a: number, b: number) => boolean) =>
-    withPath.reduce((best, reading) => (pick(reading.timeUs!.value, best.timeUs!.value) ? reading : best));
-  const earliest = byTime((a, b) => a < b);
-  const latest = byTime((a, b) => a > b);
-  const overUs = latest.timeUs!.value - earliest.timeUs!.value;
-  const overMm = latest.soundPathMm!.value - earliest.soundPathMm!.value;
-  return overUs > 0 && overMm > 0 ? (leastWalkMm * overUs) / overMm : leastWalkWithoutCalibrationUs;
 }

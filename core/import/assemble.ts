@@ -1,5 +1,6 @@
 import type { Capture, MetadataEntry } from '../capture/capture.ts';
-import { type AxisVerdict, resampleLinear } from '../capture/uniform-axis.ts';
+import { resampleLinear } from '../capture/resample.ts';
+import type { AxisVerdict } from '../capture/uniform-axis.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type Amplitudes, amplitudesOf } from './amplitudes.ts';

@@ -1,4 +1,5 @@
-import { type AxisVerdict, evenWithinSteps, uniformStep } from '../capture/uniform-axis.ts';
+import { type AxisVerdict, evenWithinSteps } from '../capture/uniform-axis.ts';
+import { uniformStep } from '../capture/uniform-step.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { AxisColumn, ColumnPlan } from './columns.ts';
 import type { Facts } from './facts.ts';

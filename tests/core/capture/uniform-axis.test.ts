@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { AxisCheck, type AxisVerdict, resampleLinear, uniformStep } from '../../../core/capture/uniform-axis.ts';
+import { resampleLinear } from '../../../core/capture/resample.ts';
+import { AxisCheck, type AxisVerdict } from '../../../core/capture/uniform-axis.ts';
+import { uniformStep } from '../../../core/capture/uniform-step.ts';
 
 function judge(stamps: readonly number[]): AxisVerdict {
   const check = new AxisCheck();
