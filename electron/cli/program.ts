@@ -1,4 +1,5 @@
+import { programName } from '../../core/program-name.ts';
 import about from '../../package.json' with { type: 'json' };
 
 /** What a report and a package are said to be made by. */
-export const program = { name: 'A-scan workbench', version: about.version } as const;
+export const program = { name: programName, version: about.version } as const;

@@ -118,6 +118,19 @@ function handlersOver(): Handlers {
     metadata: ({ capture }) => holdings.capture(capture).metadata,
     openReview: ({ file, text }) => openReview(file, text),
     reviewText: ({ decisions }) => reviewText(whole(decisions)),
+    // What is wanted now and then comes when it is.
+    async report({ decisions, ...asked }) {
+      const { reportOf } = await import('./reporting.ts');
+      return reportOf(whole(decisions), await holdings.held(), asked);
+    },
+    async package({ decisions, ...asked }, control) {
+      const { packageOf } = await import('./reporting.ts');
+      return packageOf(whole(decisions), await holdings.held(), asked, control);
+    },
+    async verify({ file, content, version }, control) {
+      const { verificationOf } = await import('./reporting.ts');
+      return verificationOf(file, content, version, control);
+    },
     forget() {
       holdings.forget();
       traces.keepOnly(new Set());

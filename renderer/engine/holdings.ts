@@ -4,11 +4,12 @@ import type { ImportedFile } from '../../core/import/import-file.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import { describedBy, type Manifest } from '../../core/import/manifest.ts';
 import { invariant } from '../../core/invariant.ts';
-import { type Outcome, type Problem, problem } from '../../core/outcome.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
 import { withFacts } from '../../core/review/facts.ts';
 import type { Review, SourceFile } from '../../core/review/review.ts';
 import type { FileToImport, ImportedSource, KnownSource, SourcesKnown, SourcesTold } from './messages.ts';
 import type { Control } from './pauses.ts';
+import type { HeldFiles } from './reporting.ts';
 import {
   bytesOf,
   type Content,
@@ -125,6 +126,39 @@ export class Holdings {
     const capture = this.byId.get(id);
     invariant(capture !== undefined, `the capture ${id} is not in the review`);
     return capture;
+  }
+
+  /** The review's files, imported as the review has it, for who must read them as files. */
+  async held(): Promise<HeldFiles> {
+    const imported = new Map<string, Outcome<ImportedFile>>();
+    const known = new Map<string, { readonly bytes: number; readonly sha256: string }>();
+    for (const { source, known: told } of this.sources) {
+      const { file, sha256, recipe } = source;
+      if (sha256 === null || told.state === 'missing') continue;
+      imported.set(file, await this.importAgain(file, sha256, recipe, { progress() {}, pause: async () => {} }));
+      known.set(file, { bytes: this.contents.get(sha256)?.blob.size ?? 0, sha256 });
+    }
+    const manifests = new Map<string, { readonly bytes: Uint8Array<ArrayBuffer>; readonly sha256: string }>();
+    for (const { file, sha256 } of this.manifests) {
+      if (sha256 === null || !this.contents.has(sha256)) continue;
+      const bytes = await this.bytes(sha256);
+      manifests.set(file, { bytes, sha256 });
+      known.set(file, { bytes: bytes.length, sha256 });
+    }
+    const missing = (file: string) =>
+      failure(problem('source-missing', { file }, 'this file of the review was not found; locate it'));
+    return {
+      files: {
+        shown: (name) => name,
+        imported: (name) => imported.get(name) ?? missing(name),
+        bytes(name) {
+          const found = manifests.get(name);
+          return found === undefined ? missing(name) : success(found);
+        },
+      },
+      facts: (name) => known.get(name) ?? { bytes: null, sha256: null },
+      read: (name) => this.bytes(known.get(name)?.sha256 ?? ''),
+    };
   }
 
   waveforms(): ReadonlySet<Waveform> {

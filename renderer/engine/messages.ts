@@ -2,6 +2,7 @@ import type { Capture, CaptureId, MetadataEntry } from '../../core/capture/captu
 import type { Extrema } from '../../core/capture/extrema-pyramid.ts';
 import type { AmplitudeUnit, SampleRange, Waveform } from '../../core/capture/waveform.ts';
 import type { Evaluation } from '../../core/evaluate.ts';
+import type { Verification } from '../../core/evidence/verify-package.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import type { TraceDescription } from '../../core/import/import-file.ts';
 import type { DecimalMark, Delimiter, Encoding, ImportRecipe } from '../../core/import/import-recipe.ts';
@@ -11,6 +12,7 @@ import type { ConditioningRecipe } from '../../core/signal/conditioning.ts';
 import type { Echo } from '../../core/signal/echoes.ts';
 import type { CalibrationResult } from '../../core/steps/calibrate.ts';
 import type { Plan } from '../../core/steps/examine.ts';
+import type { FigureStyle } from '../../core/units/figure-style.ts';
 
 /**
  * What the page asks of the worker in which the core runs, and what it is answered: the worker's whole language.
@@ -57,8 +59,45 @@ export interface Calls {
   openReview: { readonly ask: { readonly file: string; readonly text: string }; readonly answer: Outcome<Review> };
   /** The bytes of a saved review, from the decisions and the sources told. */
   reviewText: { readonly ask: { readonly decisions: Decisions }; readonly answer: string };
+  /** The report of the decisions and the sources told, as one page of HTML. */
+  report: {
+    readonly ask: ReportAsked & { readonly decisions: Decisions };
+    readonly answer: Outcome<string>;
+  };
+  /** Captures, review, results and report as one ZIP file. */
+  package: {
+    readonly ask: Pick<ReportAsked, 'name' | 'version'> & { readonly decisions: Decisions };
+    readonly answer: Outcome<Packed>;
+  };
+  /** Recomputes every hash and every result of a package; nothing of it is taken in. */
+  verify: {
+    readonly ask: { readonly file: string; readonly content: Blob; readonly version: string };
+    readonly answer: Outcome<Verified>;
+  };
   /** Lets go of all that is held. */
   forget: { readonly ask: null; readonly answer: null };
+}
+
+export interface ReportAsked {
+  /** What the review is called as a file. */
+  readonly name: string;
+  /** Of the file as it was saved; `null` where it is not saved as it stands. */
+  readonly sha256: string | null;
+  /** Of this program. */
+  readonly version: string;
+  readonly style: FigureStyle;
+}
+
+export interface Packed {
+  readonly content: Blob;
+  readonly sha256: string;
+  /** How many files are in it. */
+  readonly files: number;
+}
+
+export interface Verified extends Verification {
+  readonly bytes: number;
+  readonly sha256: string;
 }
 
 export type CallName = keyof Calls;
