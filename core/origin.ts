@@ -6,6 +6,7 @@ import { unreachable } from './invariant.ts';
 import { originInCalibration, originOfPoint } from './origin/of-calibration.ts';
 import { originInDrift } from './origin/of-drift.ts';
 import { originInLinearity } from './origin/of-linearity.ts';
+import { originInLocation } from './origin/of-location.ts';
 import { originOfReading } from './origin/of-reading.ts';
 import { originInSensitivity } from './origin/of-sensitivity.ts';
 import { originInSeries } from './origin/of-series.ts';
@@ -79,9 +80,30 @@ export type LinearityFigureAsked =
     }
   | { readonly kind: 'linearity'; readonly part: LinearityPartName; readonly of: 'check'; readonly figure: 'verdict' };
 
+/** A figure of a location: of one reading in the part, or of the beam and the probe's checks. */
+export type LocationFigureAsked =
+  | {
+      readonly kind: 'location';
+      readonly captureId: CaptureId;
+      readonly gate: string;
+      readonly figure: 'depth' | 'surface-distance' | 'from-front' | 'across' | 'leg';
+    }
+  | {
+      readonly kind: 'location';
+      readonly figure:
+        | 'leg-length'
+        | 'half-skip'
+        | 'skip'
+        | 'v-path'
+        | 'index-point'
+        | 'probe-angle'
+        | 'expected-angle';
+    };
+
 /** A figure of an evaluation, by the place where it stands. */
 export type FigureAsked =
   | SensitivityFigureAsked
+  | LocationFigureAsked
   | LinearityFigureAsked
   | {
       readonly kind: 'reading';
@@ -169,6 +191,8 @@ export function originOf(
       return originInDrift(asked, context);
     case 'sensitivity':
       return originInSensitivity(asked, context);
+    case 'location':
+      return originInLocation(asked, context);
     case 'linearity':
       return originInLinearity(asked, context);
     default:

@@ -1,7 +1,7 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { coverageFactor } from '../check/verdict.ts';
 import type { Echo } from '../signal/echoes.ts';
-import type { Quantity } from '../units/quantity.ts';
+import { propagate, type Quantity } from '../units/quantity.ts';
 
 /** What one capture of a damping test shows. */
 export interface DampedCapture {
@@ -32,6 +32,8 @@ export interface DampedEcho {
   readonly changeDb: Quantity | null;
   /** The same of its place in time, what all echoes share taken out. */
   readonly shiftUs: Quantity | null;
+  /** The same as sound path; `null` without a velocity. */
+  readonly shiftMm: Quantity | null;
   readonly outcome: DampingOutcome;
   readonly sentence: string;
 }
@@ -46,6 +48,17 @@ export interface DampingComparison {
   readonly remarks: readonly string[];
 }
 
+export interface DampingSettings {
+  /** How far an echo may move and still be the same one. */
+  readonly withinUs: number;
+  /** The height from which on echoes were looked for in both. */
+  readonly abovePercent: number;
+  /** Standard uncertainty of a height by the coupling. */
+  readonly uCouplingDb: number;
+  /** In the part, to tell a shift as sound path; `null`: not known. */
+  readonly velocityMPerS: number | null;
+}
+
 /** From so many matched echoes on the median is what they share, not what one of them does. */
 const fewestForCommon = 3;
 
@@ -56,13 +69,11 @@ const fewestForCommon = 3;
  * 1. Echoes are matched, the nearest in time first, no farther apart than `withinUs`.
  * 2. What all of them share, in time and in dB, is the median of the differences, taken out from three matches on.
  * 3. An echo has changed when what is left is more than twice its standard uncertainty (timing and noise of both, coupling in dB).
- *
- * @param withinUs how far an echo may move and still be the same one @param abovePercent the height from which on echoes were looked for in both
  */
 export function compareDamped(
   before: DampedCapture,
   after: DampedCapture,
-  settings: { readonly withinUs: number; readonly abovePercent: number; readonly uCouplingDb: number },
+  settings: DampingSettings,
 ): DampingComparison {
   const gain = before.gainDb === null || after.gainDb === null ? 0 : after.gainDb - before.gainDb;
   const remarks: string[] = [];
@@ -138,11 +149,19 @@ function judged(
   first: DampedCapture,
   second: DampedCapture,
   common: { readonly gain: number; readonly db: number; readonly shiftUs: number },
-  { abovePercent, uCouplingDb }: { readonly abovePercent: number; readonly uCouplingDb: number },
+  { abovePercent, uCouplingDb, velocityMPerS }: DampingSettings,
 ): DampedEcho {
   const taken = common.gain + common.db;
   if (before === null)
-    return { before, after, changeDb: null, shiftUs: null, outcome: 'new', sentence: 'There only after damping.' };
+    return {
+      before,
+      after,
+      changeDb: null,
+      shiftUs: null,
+      shiftMm: null,
+      outcome: 'new',
+      sentence: 'There only after damping.',
+    };
   if (after === null) {
     const mostDb = 20 * Math.log10(abovePercent / before.amplitudePercent) - taken;
     const u = uDb([before], [first], uCouplingDb);
@@ -152,6 +171,7 @@ function judged(
       after,
       changeDb: { value: mostDb, standardUncertainty: u },
       shiftUs: null,
+      shiftMm: null,
       outcome: gone ? 'gone' : 'not-known',
       sentence: gone
         ? `Gone: it fell by ${(-mostDb).toFixed(1)} dB or more.`
@@ -164,20 +184,28 @@ function judged(
   };
   const uTime = before.uTimeUs === null || after.uTimeUs === null ? null : Math.hypot(before.uTimeUs, after.uTimeUs);
   const shiftUs = { value: after.timeUs - before.timeUs - common.shiftUs, standardUncertainty: uTime };
+  const perUs = velocityMPerS === null ? null : velocityMPerS / 2000;
+  const shiftMm =
+    perUs === null ? null : propagate(shiftUs.value * perUs, [{ sensitivity: perUs, standardUncertainty: uTime }]);
   const fell = exceeds(changeDb);
   const moved = exceeds(shiftUs);
   const words = [
     ...(fell ? [`${changeDb.value < 0 ? 'lower' : 'higher'} by ${Math.abs(changeDb.value).toFixed(1)} dB`] : []),
-    ...(moved ? [`${shiftUs.value < 0 ? 'earlier' : 'later'} by ${Math.abs(shiftUs.value).toFixed(3)} µs`] : []),
+    ...(moved
+      ? [
+          `${shiftUs.value < 0 ? 'earlier' : 'later'} by ${shiftMm === null ? `${Math.abs(shiftUs.value).toFixed(3)} µs` : `${Math.abs(shiftMm.value).toFixed(2)} mm of sound path`}`,
+        ]
+      : []),
   ];
   if (words.length > 0)
-    return { before, after, changeDb, shiftUs, outcome: 'changed', sentence: `Changed: ${words.join(', ')}.` };
+    return { before, after, changeDb, shiftUs, shiftMm, outcome: 'changed', sentence: `Changed: ${words.join(', ')}.` };
   const known = fell !== null && moved !== null && !isBound(before) && !isBound(after);
   return {
     before,
     after,
     changeDb,
     shiftUs,
+    shiftMm,
     outcome: known ? 'unchanged' : 'not-known',
     sentence: known
       ? 'Unchanged within its uncertainty.'

@@ -16,6 +16,7 @@ import { flagsOfSensitivity } from '../steps/sensitivity.ts';
 import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { linearityDocument } from './linearity-document.ts';
+import { locationDocument } from './location-document.ts';
 import { overTimeDocument } from './over-time-document.ts';
 import { sensitivityDocument } from './sensitivity-document.ts';
 import { verdictSummaryDocument } from './verdict-summary-document.ts';
@@ -228,13 +229,14 @@ export function driftDocument(result: DriftResult, captures: CaptureLookup) {
 /** Everything at once, with the texts of the flags and formulas that the results name. */
 export function evaluationDocument(evaluation: Evaluation, review: Review, settings: object) {
   const captures = captureLookup(evaluation.captures);
-  const { calibration, readings, drift, driftOverTime, sensitivity, linearity, echoes } = evaluation;
+  const { calibration, readings, drift, driftOverTime, sensitivity, location, linearity, echoes } = evaluation;
   const parts = {
     calibration: calibration && calibrationDocument(calibration, captures, settings),
     ...(readings === null ? { readings: null, series: null } : readingsDocument(readings, captures)),
     drift: drift && driftDocument(drift, captures),
     drift_over_time: driftOverTime && overTimeDocument(driftOverTime, captures),
     sensitivity: sensitivity && sensitivityDocument(sensitivity, captures),
+    location: location && locationDocument(location, captures),
     linearity: linearityDocument(linearity, captures),
     echoes: echoes && echoesDocument(echoes).captures,
   };
@@ -264,7 +266,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
   };
 }
 
-function flagsIn({ calibration, readings, drift, sensitivity, linearity, echoes }: Evaluation): Set<Flag> {
+function flagsIn({ calibration, readings, drift, sensitivity, location, linearity, echoes }: Evaluation): Set<Flag> {
   return new Set([
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
@@ -274,6 +276,7 @@ function flagsIn({ calibration, readings, drift, sensitivity, linearity, echoes 
       ...check.reflectors.flatMap((reflector) => reflector.flags),
     ]),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
+    ...(location?.readings ?? []).flatMap((reading) => reading.flags),
     ...[linearity.timeBase, linearity.screenHeight, linearity.gain].flatMap((part) => part?.flags ?? []),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);

@@ -122,6 +122,7 @@ export function concludeLocation(part: PartDecision, input: LocationInput): Loca
           withinUs: sameEchoWithinUs,
           abovePercent: test.abovePercent,
           uCouplingDb: test.uCouplingDb,
+          velocityMPerS: velocity,
         }),
       ];
     const sentence = `the damping test of ${test.before} and ${test.after} needs one capture before and one after; name a trace as FILE#TRACE where a file has several`;
