@@ -84,16 +84,24 @@ class SourceReader {
     private readonly manifests: readonly Manifest[],
   ) {}
 
+  /** File by file, so that one file's samples at a time are in memory. */
   examine(references: readonly string[], plan: Plan): Examined {
-    const captures = this.review.sources
+    const examined = this.review.sources
       .filter((source) =>
         references.some((reference) => reference === source.file || reference.startsWith(`${source.file}#`)),
       )
-      .flatMap((source) => this.read(source))
-      .filter((capture) =>
-        references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
+      .map((source) =>
+        examine(
+          this.read(source).filter((capture) =>
+            references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
+          ),
+          plan,
+        ),
       );
-    return examine(captures, plan);
+    return {
+      examinations: examined.flatMap(({ examinations }) => examinations),
+      problems: examined.flatMap(({ problems }) => problems),
+    };
   }
 
   private read(source: SourceFile): Capture[] {
