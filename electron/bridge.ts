@@ -5,6 +5,11 @@ const name = v.pipe(v.string(), v.minLength(1), v.maxLength(1000));
 const sha256 = v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/));
 /** A review with ten thousand files takes some megabytes. */
 const text = v.pipe(v.string(), v.maxLength(100_000_000));
+/** A package that a window makes is held whole; a larger one is made by the command line. */
+const fileBytes = v.pipe(
+  v.instance(Uint8Array<ArrayBuffer>),
+  v.check((bytes) => bytes.byteLength <= 640 << 20, 'at most 640 MB'),
+);
 const instant = v.pipe(v.string(), v.isoTimestamp());
 
 /** How much of a file travels at once: small enough that neither side is held up. */
@@ -140,6 +145,8 @@ export const calls = {
     answer: v.array(v.nullable(name)),
   },
   saveText: { arguments: v.strictTuple([name, text]), answer: v.boolean() },
+  /** The same for what is no text: a package. */
+  saveBytes: { arguments: v.strictTuple([name, fileBytes]), answer: v.boolean() },
   /** Sets a page as PDF and saves it where the person says; false where the dialog was closed. */
   printPage: {
     arguments: v.strictTuple([v.strictObject({ suggestedName: name, page: text, paper })]),

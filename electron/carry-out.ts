@@ -79,6 +79,17 @@ export function carryOut({
     return { id, at, name, place: path === null ? null : files.place(path), version, text };
   }
 
+  async function placeToSave(caller: WorkbenchWindow, suggestedName: string): Promise<string | null> {
+    const ending = extname(suggestedName).slice(1);
+    const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
+      title: 'Save',
+      defaultPath: suggestedName,
+      filters: [...(ending === '' ? [] : [{ name: ending.toUpperCase(), extensions: [ending] }]), anyFilter],
+      properties: ['createDirectory', 'showOverwriteConfirmation'],
+    });
+    return canceled || filePath === '' ? null : filePath;
+  }
+
   return {
     about: async () => ({ version: app.getVersion() }),
 
@@ -142,16 +153,14 @@ export function carryOut({
     },
     namesFrom: async (_caller, place, of) => files.namesFrom(place, of),
     async saveText(caller, suggestedName, text) {
-      const ending = extname(suggestedName).slice(1);
-      const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
-        title: 'Save',
-        defaultPath: suggestedName,
-        filters: [...(ending === '' ? [] : [{ name: ending.toUpperCase(), extensions: [ending] }]), anyFilter],
-        properties: ['createDirectory', 'showOverwriteConfirmation'],
-      });
-      if (canceled || filePath === '') return false;
-      await files.saveText(filePath, text);
-      return true;
+      const path = await placeToSave(caller, suggestedName);
+      if (path !== null) await files.saveText(path, text);
+      return path !== null;
+    },
+    async saveBytes(caller, suggestedName, bytes) {
+      const path = await placeToSave(caller, suggestedName);
+      if (path !== null) await files.saveBytes(path, bytes);
+      return path !== null;
     },
     async printPage(caller, { suggestedName, page, paper }) {
       const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {

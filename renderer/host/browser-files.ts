@@ -109,9 +109,9 @@ function byParts(left: readonly string[], right: readonly string[]): number {
   return left.length - right.length;
 }
 
-/** Gives a text to the person as a download. */
-export function download(name: string, mediaType: string, text: string): void {
-  const address = URL.createObjectURL(new Blob([text], { type: mediaType }));
+/** Gives a file to the person as a download. */
+export function download(name: string, content: Blob): void {
+  const address = URL.createObjectURL(content);
   const link = Object.assign(document.createElement('a'), { href: address, download: name });
   document.body.append(link);
   link.click();

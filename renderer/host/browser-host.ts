@@ -37,7 +37,11 @@ export const browserHost: Host = {
 
   ...browserReviews,
   async saveText(suggestedName, mediaType, text) {
-    download(suggestedName, mediaType, text);
+    download(suggestedName, new Blob([text], { type: mediaType }));
+    return true;
+  },
+  async saveBytes(suggestedName, content) {
+    download(suggestedName, content);
     return true;
   },
   async printPage({ page }) {

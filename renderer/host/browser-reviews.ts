@@ -64,7 +64,7 @@ export const browserReviews: Pick<Host, 'openReview' | 'recent' | 'openRecent' |
     const known = place === null ? null : ((await get<KeptRecent>('recent', place.id))?.handle ?? null);
     const { showSaveFilePicker } = pickers();
     if (known === null && showSaveFilePicker === undefined) {
-      download(suggestedName, 'application/json', text);
+      download(suggestedName, new Blob([text], { type: 'application/json' }));
       await remember(`downloaded ${suggestedName}`, suggestedName, null, text, sources);
       return { kind: 'saved', place: null, name: suggestedName, version: null };
     }

@@ -79,6 +79,8 @@ export function desktopHost(given: Bridge): Host {
       return new Map(known.map(({ name }, i) => [name, names[i] ?? name]));
     },
     saveText: (suggestedName, _mediaType, text) => bridge.saveText(suggestedName, text),
+    saveBytes: async (suggestedName, content) =>
+      bridge.saveBytes(suggestedName, new Uint8Array(await content.arrayBuffer())),
     printPage: (to) => bridge.printPage({ ...to }),
 
     keepDraft: ({ sources, ...draft }) =>

@@ -110,6 +110,8 @@ export interface Host {
   readonly choosePlace?: (suggestedName: string) => Promise<ReviewPlace | null>;
   /** Saves any other text (a table, say) where the person says; false where the dialog was closed. */
   saveText(suggestedName: string, mediaType: string, text: string): Promise<boolean>;
+  /** The same for what is no text: a package. */
+  saveBytes(suggestedName: string, content: Blob): Promise<boolean>;
   /**
    * A page on paper: saved as PDF where the person says, or shown with the browser's print dialog, in which they can do the same. False where the dialog was
    * closed. To be called in an event of the person's own: a browser opens no page otherwise.

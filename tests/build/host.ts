@@ -66,6 +66,7 @@ export function hostInMemory(
     },
     ...(names === undefined ? {} : { choosePlace: async () => place, namesFrom: async () => names }),
     saveText: async () => true,
+    saveBytes: async () => true,
     printPage: async () => true,
     keepDraft: async (draft) => void host.keptDrafts.push(draft),
     async dropDraft() {

@@ -71,6 +71,8 @@ describe('answerCalls', () => {
     ['fileBeside', 'no name', [token, '']],
     ['namesFrom', 'paths', [token, ['/etc/passwd']]],
     ['saveText', 'a name without end', ['a'.repeat(2000), '']],
+    ['saveBytes', 'a text in place of the bytes', ['a.zip', 'PK']],
+    ['saveBytes', 'a name without end', ['a'.repeat(2000), new Uint8Array(3)]],
     ['printPage', 'a paper that there is not', [{ suggestedName: 'a.pdf', page: '', paper: 'A9' }]],
     ['printPage', 'a path to write to', [{ suggestedName: 'a.pdf', page: '', paper: 'A4', path: '/etc/passwd' }]],
     ['keepSettings', 'a theme that there is not', [{ ...settings, theme: 'sepia' }]],

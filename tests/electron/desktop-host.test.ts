@@ -229,6 +229,22 @@ describe('the rest of the host', () => {
     expect(readdirSync(folder).sort()).toEqual(['a.csv', 'plate.ascan-review', 'shift', 'table.csv']);
   });
 
+  it('saves a package where the person says, byte for byte, and never over a capture that is open', async () => {
+    const { host } = start();
+    answersToCome.push(
+      { canceled: false, filePath: at('evidence.zip') },
+      { canceled: true, filePath: '' },
+      { canceled: false, filePaths: [at('a.csv')] },
+      { canceled: false, filePath: at('a.csv') },
+    );
+    const content = new Blob([new Uint8Array([0x50, 0x4b, 0, 0xff])]);
+    expect(await host.saveBytes('evidence.zip', content)).toBe(true);
+    expect([...readFileSync(at('evidence.zip'))]).toEqual([0x50, 0x4b, 0, 0xff]);
+    expect(await host.saveBytes('evidence.zip', content)).toBe(false);
+    await host.openFiles();
+    await expect(host.saveBytes('evidence.zip', content)).rejects.toThrow('a.csv is a capture');
+  });
+
   it('saves a page as PDF where the person says, on the paper they chose, and never over a capture that is open', async () => {
     const { host } = start();
     const report = { suggestedName: 'report.pdf', page: '<!doctype html><p>report</p>', paper: 'Letter' } as const;

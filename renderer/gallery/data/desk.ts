@@ -155,6 +155,7 @@ function galleryHost(): Host {
     openRecent: () => Promise.reject(new Error('There is no other review in the gallery.')),
     saveReview: async () => ({ kind: 'cancelled' }),
     saveText: async () => false,
+    saveBytes: async () => false,
     printPage: async () => false,
     keepDraft: async () => {},
     dropDraft: async () => {},
