@@ -4,6 +4,7 @@ import type { AxisVerdict } from '../capture/uniform-axis.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type Amplitudes, amplitudesOf } from './amplitudes.ts';
+import { axisProblem } from './axis-problem.ts';
 import type { BodyReader } from './body.ts';
 import type { ColumnPlan } from './columns.ts';
 import type { ReadFacts } from './facts.ts';
@@ -12,7 +13,7 @@ import type { ImportedFile, TraceDescription } from './import-file.ts';
 import type { Encoding, ImportRecipe } from './import-recipe.ts';
 import { readPreambleLine } from './preamble.ts';
 import type { RowGroup, RowGroups } from './row-groups.ts';
-import { axisProblem, type TimeAxis, timeAxisOf } from './time-axis.ts';
+import { type TimeAxis, timeAxisOf } from './time-axis.ts';
 
 /** What is known once the head is read. */
 export interface Opened {

@@ -1,10 +1,15 @@
-import { type Problem, problem } from '../outcome.ts';
-import type { DecimalMark, Delimiter } from './import-recipe.ts';
+import type { Problem } from '../outcome.ts';
+import { type BodyFormat, type RowSink, rowFormatOf } from './body-format.ts';
+import { BodyReport } from './body-report.ts';
+import type { DecimalMark } from './import-recipe.ts';
+import { LastRows } from './last-rows.ts';
 import { readCell } from './number.ts';
 import { emptyBlock, type RowBlock, type RowFormat, releaseBlock, scanRows } from './numeric-rows.ts';
-import { cellProblems, countOf, shown } from './row-problems.ts';
+import { RowLines } from './row-lines.ts';
+import { cellProblems, lengthProblem, shown } from './row-problems.ts';
 import { columnOfField, columnOfOpenQuote, type Line, splitLines } from './table.ts';
 import { binaryProblem, decodeLatin1, decodeUtf8 } from './text.ts';
+import { UnfinishedLine } from './unfinished-line.ts';
 
 /**
  * The numeric body of a file, in two tiers with one result.
@@ -14,49 +19,22 @@ import { binaryProblem, decodeLatin1, decodeUtf8 } from './text.ts';
  *                  └──> readOdd (careful) ──────────┘   or a problem with its place
  *
  * `push` takes bytes in pieces of any size and keeps none of them; `finish` ends the last line. The careful tier takes over for one
- * row at a time, and for more at once where odd rows follow each other. Problems are collected up to `mostProblems`.
+ * row at a time, and for more at once where odd rows follow each other. Problems are collected up to twenty.
  */
-
-/** What a field is read as. `label`: a number or any text, given a number of its own. */
-export type FieldRole = 'number' | 'label' | 'ignored';
-
-export interface BodyFormat {
-  readonly fields: number;
-  readonly delimiter: Delimiter | null;
-  /** `null` where no number with a mark was seen yet: the first one settles it. */
-  readonly decimalMark: DecimalMark | null;
-  readonly lineEnd: 0x0a | 0x0d;
-  readonly blankTail: boolean;
-  readonly latin1: boolean;
-  readonly roles: readonly FieldRole[];
-  readonly names: readonly string[];
-  /** Length of the body; `null` where it is not known. */
-  readonly expectedBytes: number | null;
-}
-
-export interface RowSink {
-  /** Takes the block's rows before it is used again; `rowsExpected` is how many there may be in all, `null` where that is not known. */
-  take(block: RowBlock, rowsExpected: number | null): void;
-  /** The number that stands for a label. */
-  labelCode(text: string): number;
-}
 
 /** Longer lines are no table of samples. */
 export const longestLine = 8 * 1024 * 1024;
-const mostProblems = 20;
 const mostLinesAtOnce = 1024;
-const tailLength = 1024;
 const commentLine = /^\s*(?:#|%|\/\/|!)/;
 
 export class BodyReader {
-  readonly problems: Problem[] = [];
-  readonly warnings: Problem[] = [];
   /** Comment lines between or behind the rows. */
   readonly notes: Line[] = [];
   decimalMark: DecimalMark | null;
   /** Nothing more is read: what follows could not be trusted. */
   isStopped = false;
   private readonly file: string;
+  private readonly told: BodyReport;
   private readonly format: BodyFormat;
   private readonly sink: RowSink;
   private readonly isQuick: boolean;
@@ -65,20 +43,17 @@ export class BodyReader {
   private rowsGiven = 0;
   private bytesRead = 0;
   private latin1: boolean;
-  /** Number of the line that comes next, and what it would be if rows simply followed each other. */
+  /** Number of the line that comes next. */
   private line: number;
-  private lineOfNextRow = -1;
-  private readonly breakRows: number[] = [];
-  private readonly breakLines: number[] = [];
-  private rest: Uint8Array[] = [];
-  private restLength = 0;
-  private tail: Uint8Array = new Uint8Array(0);
+  private readonly rowLines = new RowLines();
+  private readonly rest = new UnfinishedLine();
+  private readonly lastRows = new LastRows();
   private linesAtOnce = 1;
   private blankRow: Line | null = null;
-  private readonly warned = new Set<string>();
 
   constructor(file: string, format: BodyFormat, firstLine: number, sink: RowSink, tier: 'quick' | 'careful' = 'quick') {
     this.file = file;
+    this.told = new BodyReport(file);
     this.format = format;
     this.decimalMark = format.decimalMark;
     this.latin1 = format.latin1;
@@ -89,6 +64,14 @@ export class BodyReader {
     this.block = emptyBlock(format.fields);
   }
 
+  get problems(): readonly Problem[] {
+    return this.told.problems;
+  }
+
+  get warnings(): readonly Problem[] {
+    return this.told.warnings;
+  }
+
   get rows(): number {
     return this.rowsGiven;
   }
@@ -97,14 +80,14 @@ export class BodyReader {
     if (this.isStopped) return;
     const { lineEnd } = this.format;
     let from = 0;
-    if (this.restLength > 0) {
+    if (this.rest.length > 0) {
       const end = bytes.indexOf(lineEnd);
       if (end < 0) {
         this.keepRest(bytes);
         return;
       }
       from = end + 1;
-      const whole = this.takeRest(bytes.subarray(0, from));
+      const whole = this.rest.take(bytes.subarray(0, from));
       this.read(whole, 0, whole.length);
     }
     const to = bytes.lastIndexOf(lineEnd) + 1;
@@ -113,14 +96,14 @@ export class BodyReader {
   }
 
   finish(): void {
-    if (this.restLength > 0 && !this.isStopped) {
-      const last = this.takeRest(new Uint8Array(0));
+    if (this.rest.length > 0 && !this.isStopped) {
+      const last = this.rest.take(new Uint8Array(0));
       this.readLines(this.linesOf(last, 0, last.length), true);
     }
     this.give();
     releaseBlock(this.block);
     if (this.blankRow !== null) {
-      this.warnOnce(
+      this.told.warnOnce(
         'blank-last-row',
         this.blankRow.number,
         'The last row holds only delimiters; it was not taken for a sample.',
@@ -130,18 +113,11 @@ export class BodyReader {
 
   /** The line of a row, both in the file's order. */
   lineOfRow(row: number): number {
-    let low = 0;
-    let high = this.breakRows.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.breakRows[middle] <= row) low = middle;
-      else high = middle - 1;
-    }
-    return this.breakLines[low] + row - this.breakRows[low];
+    return this.rowLines.of(row);
   }
 
   private keepRest(bytes: Uint8Array): void {
-    if (this.restLength + bytes.length > longestLine) {
+    if (this.rest.length + bytes.length > longestLine) {
       this.report(
         'line-too-long',
         this.line,
@@ -151,20 +127,7 @@ export class BodyReader {
       this.isStopped = true;
       return;
     }
-    this.rest.push(bytes.slice());
-    this.restLength += bytes.length;
-  }
-
-  private takeRest(end: Uint8Array): Uint8Array {
-    const whole = new Uint8Array(this.restLength + end.length);
-    let at = 0;
-    for (const piece of [...this.rest, end]) {
-      whole.set(piece, at);
-      at += piece.length;
-    }
-    this.rest = [];
-    this.restLength = 0;
-    return whole;
+    this.rest.add(bytes);
   }
 
   /** Reads whole lines. */
@@ -173,7 +136,7 @@ export class BodyReader {
     while (at < to && !this.isStopped) {
       at = this.isQuick ? this.scan(bytes, at, to) : this.readOdd(bytes, at, to);
     }
-    this.keepTail(bytes, from, to);
+    this.lastRows.keep(bytes, from, to);
   }
 
   /** The quick tier as far as it goes, then the odd row or rows it stopped at. */
@@ -195,12 +158,8 @@ export class BodyReader {
 
   private noteRows(count: number): void {
     this.reportBlankRow();
-    if (this.line !== this.lineOfNextRow) {
-      this.breakRows.push(this.rowsGiven + this.block.rows - count);
-      this.breakLines.push(this.line);
-    }
+    this.rowLines.note(this.rowsGiven + this.block.rows - count, this.line, count);
     this.line += count;
-    this.lineOfNextRow = this.line;
   }
 
   private give(): void {
@@ -247,7 +206,7 @@ export class BodyReader {
     if (text !== null) return text;
     if (!this.latin1) {
       this.latin1 = true;
-      this.warnOnce('encoding-latin-1', this.line, 'This line is not valid UTF-8; it was read as Latin-1.');
+      this.told.warnOnce('encoding-latin-1', this.line, 'This line is not valid UTF-8; it was read as Latin-1.');
     }
     return decodeLatin1(bytes, from, to);
   }
@@ -265,7 +224,7 @@ export class BodyReader {
   private readRow(line: Line, cells: readonly string[] | null, isUnterminated: boolean): void {
     const zeroAt = line.text.indexOf('\u0000');
     if (zeroAt >= 0) {
-      this.problems.push(binaryProblem(this.file, line.number, zeroAt + 1));
+      this.told.problems.push(binaryProblem(this.file, line.number, zeroAt + 1));
       this.isStopped = true;
       return;
     }
@@ -308,25 +267,12 @@ export class BodyReader {
     const { fields, blankTail, delimiter } = this.format;
     const hasTail = cells.length === fields + 1 && cells[fields].trim() === '';
     if (blankTail ? hasTail || (cells.length === fields && !isUnterminated) : cells.length === fields) return true;
-    if (cells.length <= fields) {
-      if (isUnterminated) this.reportTruncated(line);
-      else {
-        this.report(
-          'too-few-fields',
-          line.number,
-          line.text.length + 1,
-          `This row has ${countOf(cells.length)}, the others have ${fields}. Export the waveform again, or complete the row.`,
-        );
-      }
+    if (cells.length <= fields && isUnterminated) {
+      this.reportTruncated(line);
       return false;
     }
-    const doubled = delimiter === ',' && cells.length === 2 * fields;
-    this.report(
-      'too-many-fields',
-      line.number,
-      columnOfField(line.text, delimiter, fields),
-      `This row has ${countOf(cells.length)}, the others have ${fields}. ${doubled ? 'If commas are its decimal marks, the delimiter must be another.' : 'Take out what does not belong to it, or export the waveform again.'}`,
-    );
+    const { code, column, sentence } = lengthProblem(line.text, cells.length, fields, delimiter);
+    this.report(code, line.number, column, sentence);
     return false;
   }
 
@@ -346,7 +292,7 @@ export class BodyReader {
         values[base + field] = reading.value;
         if (reading.mark !== null && this.decimalMark === null) this.settleMark(reading.mark);
         if (reading.grouped) {
-          this.warnOnce(
+          this.told.warnOnce(
             'thousands-separators',
             line.number,
             `Thousands separators were taken out of numbers such as ‘${shown(cells[field])}’ here.`,
@@ -392,73 +338,19 @@ export class BodyReader {
     );
   }
 
-  /** A last value without a line end may be cut within its digits: doubtful where all rows before it write more decimals. */
   private doubtLastValue(line: Line, cell: string): void {
-    const text = this.decode(this.tail, 0, this.tail.length);
-    const rows = text
-      .split(/[\r\n]+/)
-      .slice(1)
-      .filter((row) => row !== '');
-    const decimals = new Set(rows.map((row) => decimalsOf(row, this.format.delimiter, this.decimalMark)));
-    const own = decimalsOf(cell, null, this.decimalMark);
-    const usual = decimals.size === 1 ? [...decimals][0] : 0;
-    if (rows.length >= 24 && usual >= 3 && own < usual) {
-      this.warnOnce(
-        'last-value-may-be-cut',
-        line.number,
-        `The file ends without a line end, and its last value has ${own} decimals where the rows before have ${usual}: it may be cut off.`,
-      );
-    }
-  }
-
-  private keepTail(bytes: Uint8Array, from: number, to: number): void {
-    if (to - from >= tailLength) {
-      this.tail = bytes.slice(to - tailLength, to);
-      return;
-    }
-    const kept = this.tail.subarray(Math.max(0, this.tail.length + (to - from) - tailLength));
-    const joined = new Uint8Array(kept.length + to - from);
-    joined.set(kept);
-    joined.set(bytes.subarray(from, to), kept.length);
-    this.tail = joined;
+    const cut = this.lastRows.cutValue(cell, this.format.delimiter, this.decimalMark, (bytes, from, to) =>
+      this.decode(bytes, from, to),
+    );
+    if (cut === null) return;
+    this.told.warnOnce(
+      'last-value-may-be-cut',
+      line.number,
+      `The file ends without a line end, and its last value has ${cut.own} decimals where the rows before have ${cut.usual}: it may be cut off.`,
+    );
   }
 
   private report(code: string, line: number, column: number | null, sentence: string): void {
-    this.problems.push(problem(code, { file: this.file, line, column }, sentence));
-    if (this.problems.length === mostProblems - 1) {
-      this.problems.push(
-        problem(
-          'more-problems',
-          { file: this.file, line, column: null },
-          `After ${mostProblems - 1} problems reading stopped here; there may be more. Mend these first.`,
-        ),
-      );
-      this.isStopped = true;
-    }
+    if (this.told.add(code, line, column, sentence)) this.isStopped = true;
   }
-
-  private warnOnce(code: string, line: number, sentence: string): void {
-    if (this.warned.has(code)) return;
-    this.warned.add(code);
-    this.warnings.push(problem(code, { file: this.file, line, column: null }, sentence));
-  }
-}
-
-function rowFormatOf(format: BodyFormat, mark: DecimalMark | null): RowFormat {
-  return {
-    fields: format.fields,
-    // A file of one field has no delimiter: the line feed never stands inside a line.
-    delimiter: (format.delimiter ?? '\n').charCodeAt(0),
-    decimalMark: mark === null ? 0 : mark.charCodeAt(0),
-    lineEnd: format.lineEnd,
-    blankTail: format.blankTail,
-  };
-}
-
-/** Decimals of the row's last value. */
-function decimalsOf(row: string, delimiter: Delimiter | null, mark: DecimalMark | null): number {
-  const text = row.trimEnd();
-  const value = delimiter === null ? text : text.slice(text.lastIndexOf(delimiter) + 1);
-  const at = mark === null ? -1 : value.lastIndexOf(mark);
-  return at < 0 ? 0 : value.length - at - 1;
 }

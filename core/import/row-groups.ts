@@ -1,6 +1,6 @@
 import { AxisCheck } from '../capture/uniform-axis.ts';
 import type { Shape } from './amplitudes.ts';
-import type { RowSink } from './body.ts';
+import type { RowSink } from './body-format.ts';
 import type { ColumnPlan } from './columns.ts';
 import type { RowBlock } from './numeric-rows.ts';
 

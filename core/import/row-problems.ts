@@ -1,3 +1,6 @@
+import type { Delimiter } from './import-recipe.ts';
+import { columnOfField } from './table.ts';
+
 /** What a cell can be in place of a number: its code, and its sentence from the cell and the name of its column. */
 export const cellProblems = {
   empty: {
@@ -32,7 +35,29 @@ export const cellProblems = {
   },
 } as const;
 
-export function countOf(fields: number): string {
+/** What is wrong with a row of another number of fields than the others have, and the column where that begins. */
+export function lengthProblem(
+  text: string,
+  found: number,
+  fields: number,
+  delimiter: Delimiter | null,
+): { readonly code: string; readonly column: number; readonly sentence: string } {
+  if (found <= fields) {
+    return {
+      code: 'too-few-fields',
+      column: text.length + 1,
+      sentence: `This row has ${countOf(found)}, the others have ${fields}. Export the waveform again, or complete the row.`,
+    };
+  }
+  const doubled = delimiter === ',' && found === 2 * fields;
+  return {
+    code: 'too-many-fields',
+    column: columnOfField(text, delimiter, fields),
+    sentence: `This row has ${countOf(found)}, the others have ${fields}. ${doubled ? 'If commas are its decimal marks, the delimiter must be another.' : 'Take out what does not belong to it, or export the waveform again.'}`,
+  };
+}
+
+function countOf(fields: number): string {
   return fields === 1 ? '1 field' : `${fields} fields`;
 }
 

@@ -1,6 +1,7 @@
 import { type AxisVerdict, evenWithinSteps } from '../capture/uniform-axis.ts';
 import { uniformStep } from '../capture/uniform-step.ts';
 import { type Problem, problem } from '../outcome.ts';
+import { short } from './axis-problem.ts';
 import type { AxisColumn, ColumnPlan } from './columns.ts';
 import type { Facts } from './facts.ts';
 import type { ImportRecipe, TimeUnit } from './import-recipe.ts';
@@ -275,59 +276,4 @@ function inMegahertz(rate: number): string {
 
 function inMicroseconds(time: number): string {
   return `${Number(time.toPrecision(6))} µs`;
-}
-
-/** The sentence for an axis that cannot be used; `line` is where it goes wrong. `null` for one that can. */
-export function axisProblem(
-  file: string,
-  verdict: AxisVerdict,
-  axisName: string,
-  line: number | null,
-  column: number | null,
-): Problem | null {
-  const place = { file, line, column };
-  switch (verdict.kind) {
-    case 'uniform':
-      return null;
-    case 'too-short':
-      return problem(
-        'one-sample',
-        place,
-        'There is only one sample: a waveform needs at least two. Export the waveform again.',
-      );
-    case 'zero-step':
-      return problem(
-        'zero-step',
-        place,
-        `‘${axisName}’ does not move: all its values are equal. Export it with more digits, or say which column is the axis.`,
-      );
-    case 'repeated':
-      return verdict.count > 1
-        ? problem(
-            'repeated-time',
-            place,
-            `‘${axisName}’ repeats its value here, as do ${verdict.count} rows in all: it was written with too few digits. Export it with more digits, or give a sampling rate in its place.`,
-          )
-        : problem(
-            'repeated-time',
-            place,
-            `‘${axisName}’ repeats its value here: two samples cannot have one time. Export the waveform again.`,
-          );
-    case 'backward':
-      return problem(
-        'backward-time',
-        place,
-        `‘${axisName}’ goes backward here. Two records may have been written one behind the other; split them, or export the waveform again.`,
-      );
-    case 'uneven':
-      return problem(
-        'uneven-time',
-        place,
-        `‘${axisName}’ is not evenly spaced: it jumps here. Its usual step is ${short(verdict.usualStep)}, its mean step ${short(verdict.step)}, and values stand up to ${short(verdict.worstSteps)} steps off (allowed: ${evenWithinSteps}). Export it evenly sampled, or allow it to be resampled.`,
-      );
-  }
-}
-
-function short(value: number): string {
-  return String(Number(value.toPrecision(4)));
 }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type BodyFormat, BodyReader, type RowSink } from '../../core/import/body.ts';
+import { BodyReader } from '../../core/import/body.ts';
+import type { BodyFormat, RowSink } from '../../core/import/body-format.ts';
 import type { DecimalMark, Delimiter } from '../../core/import/import-recipe.ts';
 import type { RowBlock } from '../../core/import/numeric-rows.ts';
 import { bytesOf, importPieces } from '../core/import/csv-bytes.ts';

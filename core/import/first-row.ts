@@ -1,0 +1,78 @@
+import { type Problem, problem } from '../outcome.ts';
+import type { HeadLines } from './head-lines.ts';
+import { isNoNumber } from './header.ts';
+import type { ImportRecipe } from './import-recipe.ts';
+import { readLabel } from './unit-words.ts';
+
+export function noRows(file: string, lines: HeadLines, isWhole: boolean): Problem {
+  const first = lines.at(0);
+  const hasControls = first !== null && [...first.text.slice(0, 256)].some(isControl);
+  return hasControls
+    ? problem(
+        'binary-file',
+        { file, line: 1, column: 1 },
+        'The file begins with bytes that no text has: it is a binary or a damaged file. Export the waveform as CSV text.',
+      )
+    : problem(
+        'no-numeric-rows',
+        { file, line: 1, column: 1 },
+        `There is no row of numbers in ${isWhole ? 'this file' : 'the beginning of this file'}. Check that it is the exported waveform, and that the export had finished.`,
+      );
+}
+
+function isControl(character: string): boolean {
+  const code = character.charCodeAt(0);
+  return code < 0x20 && code !== 0x09 && code !== 0x0c;
+}
+
+/** The index of the first line of the body: a row of numbers that mostly rows of numbers follow. */
+export function findFirstRow(lines: HeadLines, recipe: ImportRecipe, isRow: (text: string) => boolean): number | null {
+  const from = recipe.headerLine ?? 0;
+  for (let i = from; ; i++) {
+    const line = lines.at(i);
+    if (line === null) return null;
+    if (!isRow(line.text)) continue;
+    let alike = 0;
+    let others = 0;
+    for (let next = i + 1; next <= i + 8; next++) {
+      const follower = lines.at(next);
+      if (follower === null) break;
+      if (follower.text.trim() === '') continue;
+      if (isRow(follower.text)) alike++;
+      else others++;
+    }
+    if (alike < others) continue;
+    const next = lines.at(i + 1);
+    const isLoneNumber =
+      next !== null && next.text.trim() !== '' && !isRow(next.text) && alike > 0 && !/[,;\t ]/.test(line.text.trim());
+    if (isLoneNumber) continue;
+    return withOddRowsAbove(lines, i, from);
+  }
+}
+
+/**
+ * First rows with a text cell in them are no preamble, and must not be passed over: they are as wide as the rows and hold a number
+ * in front, two numbers, or one number right below a header.
+ */
+function withOddRowsAbove(lines: HeadLines, first: number, from: number): number {
+  const delimiter = [';', '\t', ','].find((candidate) => lines.at(first)?.text.includes(candidate));
+  if (delimiter === undefined) return first;
+  const cellsAt = (index: number) => lines.at(index)?.text.split(delimiter) ?? [];
+  const width = cellsAt(first).length;
+  const isOddRow = (index: number) => {
+    const cells = cellsAt(index);
+    if (cells.length !== width || /[:=#]/.test(cells[0])) return false;
+    const numbers = cells.filter((cell) => !isNoNumber(cell)).length;
+    if (!isNoNumber(cells[0]) || numbers > 1) return true;
+    const above = index > from ? cellsAt(index - 1) : [];
+    return (
+      numbers === 1 &&
+      above.length === width &&
+      above.every(isNoNumber) &&
+      above.some((cell) => readLabel(cell).unit !== null)
+    );
+  };
+  let start = first;
+  while (start > from && isOddRow(start - 1)) start--;
+  return start;
+}
