@@ -7,8 +7,8 @@ import type { Review } from './review.ts';
 export function renameSources(review: Review, names: ReadonlyMap<string, string>): Review {
   if ([...names].every(([from, to]) => from === to)) return review;
   const named = (file: string) => names.get(file) ?? file;
-  const { sources, manifests, echoes, calibration, readings, drift, linearity, sensitivity, scan } = review;
-  const decisions = { echoes, calibration, readings, drift, linearity, sensitivity, scan };
+  const { sources, manifests, echoes, calibration, readings, drift, linearity, sensitivity, part, scan } = review;
+  const decisions = { echoes, calibration, readings, drift, linearity, sensitivity, part, scan };
   return {
     ...review,
     sources: sources.map((source) => ({ ...source, file: named(source.file) })),
@@ -17,14 +17,17 @@ export function renameSources(review: Review, names: ReadonlyMap<string, string>
   };
 }
 
-/** Decisions with their references to captures made anew: these stand in `captures`, a list, and `capture`, one or `null`, wherever in a decision that is. */
+/** Where one capture is named, or `null`. */
+const namesOne: ReadonlySet<string> = new Set(['capture', 'before', 'after']);
+
+/** Decisions with their references to captures made anew: these stand in `captures`, a list, and `capture` (`before` and `after` of a damping test), one or `null`, wherever in a decision that is. */
 function withReferences(value: unknown, named: (reference: string) => string): unknown {
   if (Array.isArray(value)) return value.map((item) => withReferences(item, named));
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).map(([key, part]) => {
       if (key === 'captures' && Array.isArray(part)) return [key, part.map((reference: string) => named(reference))];
-      if (key === 'capture' && typeof part === 'string') return [key, named(part)];
+      if (namesOne.has(key) && typeof part === 'string') return [key, named(part)];
       return [key, withReferences(part, named)];
     }),
   );

@@ -3,6 +3,7 @@ import { problem } from '../../core/outcome.ts';
 import { type Answer, caution, give, report } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
 import { addLinearityCommands } from './linearity-commands.ts';
+import { featuresOption, weldOption } from './location-arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { Refusal } from './refusal.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
@@ -143,6 +144,90 @@ addConditioningOptions(
       ),
   ),
 ).action(answering(async () => (await import('./commands/read.ts')).read));
+
+addConditioningOptions(
+  addImportOptions(
+    program
+      .command('locate <file...>')
+      .description('where in the part each echo lies, and which may be the part’s own')
+      .option(...json)
+      .option(...jobs)
+      .option('--calibration <file>', 'the document that calibrate --json printed')
+      .option(
+        '--gate <gate>',
+        'name=from..to@threshold, as in weld=20mm..80mm@30; several times',
+        gatesOption('--gate'),
+      )
+      .option(...timing)
+      .option('--angle <degrees>', 'of the beam in the part; 0 for a straight one', numberOption('--angle', 0, 89.999))
+      .option('--angle-uncertainty <degrees>', 'its standard uncertainty', numberOption('--angle-uncertainty', 0, 45))
+      .option('--mode <mode>', 'longitudinal or transverse', choiceOption('--mode', ['longitudinal', 'transverse']))
+      .option('--thickness <length>', 'of the part, as in 16mm', quantityOption('--thickness', 'length'))
+      .option(
+        '--thickness-uncertainty <length>',
+        'its standard uncertainty (0mm: taken as exact)',
+        quantityOption('--thickness-uncertainty', 'length'),
+      )
+      .option(
+        '--outside-radius <length>',
+        'of a pipe scanned round its axis (a flat plate)',
+        quantityOption('--outside-radius', 'length'),
+      )
+      .option('--from <side>', 'a pipe from outside or inside (outside)', choiceOption('--from', ['outside', 'inside']))
+      .option(
+        '--index-to-front <length>',
+        'from the front of the wedge back to the index point',
+        quantityOption('--index-to-front', 'length'),
+      )
+      .option(
+        '--index-uncertainty <length>',
+        'standard uncertainty of where the index point is (0mm)',
+        quantityOption('--index-uncertainty', 'length'),
+      )
+      .option(...probe)
+      .option(
+        '--wedge-velocity <velocity>',
+        'of the wedge, as in 2730m/s',
+        quantityOption('--wedge-velocity', 'velocity'),
+      )
+      .option(...velocity)
+      .option('--side <side>', 'where the probe stood: left or right', choiceOption('--side', ['left', 'right']))
+      .option(
+        '--offset <length>',
+        'from the weld’s middle back to the index point, as in 26mm',
+        quantityOption('--offset', 'length'),
+      )
+      .option(
+        '--offset-uncertainty <length>',
+        'its standard uncertainty (0mm)',
+        quantityOption('--offset-uncertainty', 'length'),
+      )
+      .option(
+        '--position <way>',
+        'what the captures’ own positions count: along the weld, or away from it (along)',
+        choiceOption('--position', ['along', 'away']),
+      )
+      .option(
+        '--weld <preparation>',
+        'as in gap=3mm,face=2mm,bevel=30deg,cap=2mm,overlap=1mm,bead=1mm',
+        weldOption('--weld'),
+      )
+      .option('--edge <length>', 'where the plate ends, from the weld’s middle', quantityOption('--edge', 'length'))
+      .option(
+        '--feature <name=across,depth>',
+        'something else that sends an echo, as in counterbore=12mm,14mm; several times',
+        featuresOption('--feature'),
+      )
+      .option(
+        '--tolerance <length>',
+        'half-width of where weld, edge and features may lie (0.5mm)',
+        quantityOption('--tolerance', 'length'),
+      )
+      .option('--damped <file>', 'the same position with a surface damped, to be held against the one capture')
+      .option('--above <percent>', 'least height of the echoes so compared (5)', numberOption('--above', 0.001, 100))
+      .option(...coupling),
+  ),
+).action(answering(async () => (await import('./commands/locate.ts')).locate));
 
 addConditioningOptions(
   addImportOptions(

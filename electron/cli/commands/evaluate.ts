@@ -12,6 +12,7 @@ import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
 import { readText, usable } from '../gather.ts';
 import { linearityWords } from '../linearity-words.ts';
+import { locationWords } from '../location-words.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { filesBeside } from '../review-files.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
@@ -30,6 +31,7 @@ export function evaluateReview(file: string): Answer {
     ...found,
     ...warningsAbout(review, file),
     ...(evaluation.sensitivity?.warnings ?? []),
+    ...(evaluation.location?.warnings ?? []),
     ...(evaluation.driftOverTime?.warnings ?? []),
     ...linearityParts(evaluation).flatMap((part) => part.warnings),
   ];
@@ -40,6 +42,7 @@ export function evaluateReview(file: string): Answer {
     review.title,
     ...(evaluation.calibration === null ? [] : ['Distance calibration', calibrationWords(evaluation.calibration)]),
     ...(evaluation.readings === null ? [] : ['Readings', readingWords(evaluation.readings, lookup)]),
+    ...(evaluation.location === null ? [] : ['Location', locationWords(evaluation.location, lookup)]),
     ...(evaluation.sensitivity === null ? [] : ['Sensitivity', sensitivityWords(evaluation.sensitivity, lookup)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
     ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
@@ -67,12 +70,13 @@ function linearityParts({ linearity: { timeBase, screenHeight, gain } }: Evaluat
 }
 
 function flagsOf(evaluation: Evaluation): Flag[] {
-  const { calibration, readings, drift, sensitivity } = evaluation;
+  const { calibration, readings, drift, sensitivity, location } = evaluation;
   return [
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(readings?.readings ?? []).flatMap((reading) => reading.flags),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
+    ...(location?.readings ?? []).flatMap((reading) => reading.flags),
     ...linearityParts(evaluation).flatMap((part) => part.flags),
     ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
   ];
