@@ -35,6 +35,19 @@ export function drawnPlane(shape: DrawnShape): DrawnPlane {
   };
 }
 
+/** What place a point of the drawing is: the inverse of `drawnPlane`. */
+export function placeAtPoint({ xMm, yMm }: DrawnPoint, shape: DrawnShape): PlaceInSection {
+  if (shape.kind === 'plate') return { acrossMm: xMm, depthMm: yMm };
+  const { outsideRadiusMm, thicknessMm, from } = shape;
+  const radius = from === 'outside' ? outsideRadiusMm : outsideRadiusMm - thicknessMm;
+  const downwards = from === 'outside' ? -1 : 1;
+  const towards = radius + downwards * yMm;
+  return {
+    acrossMm: radius * Math.atan2(xMm, towards),
+    depthMm: downwards * (Math.hypot(xMm, towards) - radius),
+  };
+}
+
 /** No line of a drawing turns by more than this between two points, in mm along the surface. */
 const finest = 1;
 

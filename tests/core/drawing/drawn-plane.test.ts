@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawnEllipse, drawnLine, drawnOutline, drawnPlane } from '../../../core/drawing/drawn-plane.ts';
+import { drawnEllipse, drawnLine, drawnOutline, drawnPlane, placeAtPoint } from '../../../core/drawing/drawn-plane.ts';
 import type { Shape } from '../../../core/review/part-decision.ts';
 
 const plate: Extract<Shape, { kind: 'plate' }> = { kind: 'plate', thicknessMm: 16, uThicknessMm: 0.1 };
@@ -29,6 +29,19 @@ describe('a place on the drawing', () => {
     const at = drawnPlane(pipe(from))({ acrossMm, depthMm });
     expect(at.xMm).toBeCloseTo(xMm, 9);
     expect(at.yMm).toBeCloseTo(yMm, 9);
+  });
+
+  it.each([
+    ['plate', plate],
+    ['pipe from outside', pipe('outside')],
+    ['pipe from the bore', pipe('inside')],
+  ] as const)('leads back to the place, in a %s', (_, shape) => {
+    for (const acrossMm of [-120, -7, 0, 33])
+      for (const depthMm of [-1, 0, 4.5, 10]) {
+        const back = placeAtPoint(drawnPlane(shape)({ acrossMm, depthMm }), shape);
+        expect(back.acrossMm).toBeCloseTo(acrossMm, 9);
+        expect(back.depthMm).toBeCloseTo(depthMm, 9);
+      }
   });
 
   it('keeps the distance to the pipe’s axis along its surface', () => {
