@@ -19,6 +19,7 @@ import { concludeLinearity, type LinearityResult, planForLinearity } from './ste
 import { concludeLocation, type LocationResult, planForDamping } from './steps/locate.ts';
 import { concludeOverTime } from './steps/over-time.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
+import { type ScanResult, scanStep } from './steps/scan.ts';
 import { concludeSensitivity, type SensitivityResult } from './steps/sensitivity.ts';
 import { planForHeights } from './steps/sensitivity-points.ts';
 
@@ -33,6 +34,8 @@ export interface Evaluation {
   readonly sensitivity: SensitivityResult | null;
   /** Where the readings lie in the part. */
   readonly location: LocationResult | null;
+  /** Indications of a scan: proposed, placed, sized, rated. */
+  readonly scan: ScanResult | null;
   /** Checks of the instrument; a part of it that was not asked for is `null`. */
   readonly linearity: LinearityResult;
   /** The captures that any part used, in the review's order. */
@@ -53,8 +56,9 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  *     5  check captures: read the reflectors again, hold against 2      -> drift, verdicts; over time
  *     6  reference reflectors: heights, curve, attenuation; 3 held     -> sensitivity
  *     7  readings 3 in the part: place, what its own shape shows, damping -> location; the probe's checks
- *     8  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
- *     9  echoes, where a list was asked for
+ *     8  captures of a scan: indications proposed, placed, sized, rated -> scan
+ *     9  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
+ *    10  echoes, where a list was asked for
  *
  * A problem in one step leaves the results of the others standing.
  */
@@ -135,6 +139,10 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
   const location = yield* locationStep(review, calibration, readings, seen, examined);
   problems.push(...(location?.problems ?? []));
 
+  const scan =
+    review.scan === null ? null : yield* scanStep(review, review.scan, { calibration, sensitivity }, examined);
+  problems.push(...(scan?.problems ?? []));
+
   const checks: Parameters<typeof concludeLinearity>[1] = {};
   for (const { part, references, plan } of planForLinearity(review)) checks[part] = yield* examined(references, plan);
   const { result: linearity, problems: hindrances } = concludeLinearity(review.linearity, checks);
@@ -150,6 +158,7 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     driftOverTime: drift === null ? null : concludeOverTime(drift, seen, readings?.readings ?? []),
     sensitivity,
     location,
+    scan,
     linearity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],

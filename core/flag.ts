@@ -107,6 +107,25 @@ export const flagTexts = {
     advice:
       'It may be the shape’s or a flaw’s: confirm by damping, by its run along the weld or from the other side, and say which it is.',
   },
+  unreferenced: {
+    sentence:
+      'Nothing says how high a reference reflector’s echo stands: the amplitude is unreferenced and gets no rating.',
+    advice: 'Give a reference level, or captures of a reference reflector with their gains.',
+  },
+  'several-peaks': {
+    sentence: 'Between the ends of this indication its echo falls below the level at which they lie.',
+    advice: 'The outermost crossings count; split it where these are separate reflectors.',
+  },
+  'beyond-scan': {
+    sentence:
+      'The indication reaches to the end of what was scanned, or its echo is lost in noise before it has fallen far enough: it is at least so long.',
+    advice: 'Scan on beyond it, or size it by a smaller drop.',
+  },
+  'within-beam': {
+    sentence:
+      'The echo falls as fast as the beam’s own edge: the reflector cannot be told from one shorter than the beam is wide.',
+    advice: 'Do not take the length as the reflector’s; it is no longer than that.',
+  },
   drift: {
     sentence: 'The check differs from the calibration by more than the rule allows.',
     advice: 'Re-examine what the rule names since the last passing check; do not adjust the record.',

@@ -6,6 +6,7 @@ import type { Problem } from '../outcome.ts';
 import type { BeamInPlate } from '../part/sound-path.ts';
 import { type ConditioningRecipe, condition, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
+import { percentAtGain } from '../units/decibel.ts';
 
 /** What is to be found in each capture: the same for all captures of one step of the evaluation. */
 export interface Plan {
@@ -15,6 +16,8 @@ export interface Plan {
     readonly abovePercent: number;
     readonly fromUs: number | null;
     readonly toUs: number | null;
+    /** The gain at which `abovePercent` is meant; absent or `null`: that of each capture itself. */
+    readonly atGainDb?: number | null;
   } | null;
   /** The height in % FSH at which each echo's leading flank is timed, too; `null`: at none. */
   readonly flankPercent: number | null;
@@ -75,11 +78,18 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
     uHeightPercent: uHeight(trace),
     isHalfWave: isHalfWave(trace),
     cutOffPercent: cutOffHeight(trace),
-    echoes: plan.echoes === null ? [] : findEchoes(trace, plan.echoes, plan.flankPercent),
+    echoes: plan.echoes === null ? [] : findEchoes(trace, echoesIn(capture, plan.echoes), plan.flankPercent),
     readings: plan.gates.map((gate) =>
       readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
     ),
   };
+}
+
+/** The height asked for, as it stands on the capture's own screen. */
+function echoesIn({ gainDb }: CaptureFacts, echoes: NonNullable<Plan['echoes']>) {
+  const { abovePercent, atGainDb = null } = echoes;
+  if (atGainDb === null || gainDb === null) return echoes;
+  return { ...echoes, abovePercent: percentAtGain(abovePercent, atGainDb, gainDb) };
 }
 
 /** A half wave does not show the other half of its noise, and its envelope is filled in between: heights of one echo on it then spread by 1.4 times the noise (measured). */

@@ -37,6 +37,7 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
         driftOverTime: null,
         sensitivity: null,
         location: null,
+        scan: null,
         linearity: { timeBase: null, screenHeight: null, gain: null },
         captures: [],
         problems: [],
