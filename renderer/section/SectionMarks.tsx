@@ -91,9 +91,9 @@ export const SectionMarks = memo(function SectionMarks(props: SectionMarksProps)
           </text>
         ))}
         <g transform={`translate(${area.left + 12} ${area.top + area.height - 12})`}>
-          <path className={styles.barRim} d={`M0 -5v5h${bar.px}v-5`} />
-          <path className={styles.bar} d={`M0 -5v5h${bar.px}v-5`} />
-          <text className={styles.barWords} x={bar.px / 2} y={-8} textAnchor="middle">
+          <path className={styles.scaleRim} d={`M0 -5v5h${bar.px}v-5`} />
+          <path className={styles.scale} d={`M0 -5v5h${bar.px}v-5`} />
+          <text className={styles.scaleWords} x={bar.px / 2} y={-8} textAnchor="middle">
             {bar.words}
           </text>
         </g>
