@@ -1,6 +1,7 @@
 import type { Engine } from '../engine/engine.ts';
 import type { Host } from '../host/host.ts';
 import type { Procedure } from '../state/workbench-state.ts';
+import { ReportContainer } from './ReportContainer.tsx';
 import { VerdictsContainer } from './VerdictsContainer.tsx';
 
 /** What an auditor works with beside the calibration: the instrument's own checks, sensitivity, verdicts, the report. */
@@ -15,6 +16,8 @@ export function AuditProcedures({
   switch (procedure) {
     case 'verdicts':
       return <VerdictsContainer host={host} />;
+    case 'report':
+      return <ReportContainer host={host} />;
     default:
       return null;
   }

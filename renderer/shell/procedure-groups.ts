@@ -9,7 +9,7 @@ export const procedureGroups: readonly {
   readonly procedures: readonly Procedure[];
 }[] = [
   { id: 'distance', title: 'Distance', procedures: ['import', 'calibration', 'readings', 'drift'] },
-  { id: 'record', title: 'Record', procedures: ['verdicts'] },
+  { id: 'record', title: 'Record', procedures: ['verdicts', 'report'] },
 ];
 
 export const procedureNames: Readonly<Record<Procedure, string>> = {

@@ -227,6 +227,7 @@ export const commands: readonly Command[] = [
   procedure('calibration', 'Go to distance calibration', 'Alt+Digit2'),
   procedure('readings', 'Go to readings', 'Alt+Digit3'),
   procedure('drift', 'Go to drift checks', 'Alt+Digit4'),
+  procedure('report', 'Go to the report', 'Alt+KeyR'),
   procedure('verdicts', 'Go to all verdicts', 'Alt+Digit9'),
   {
     id: 'next-capture',

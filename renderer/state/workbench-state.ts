@@ -4,11 +4,12 @@ import type { Evaluation } from '../../core/evaluate.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { FigureAsked } from '../../core/origin.ts';
-import type { Problem } from '../../core/outcome.ts';
+import type { Outcome, Problem } from '../../core/outcome.ts';
 import type { Edit } from '../../core/review/edit.ts';
 import type { Facts, Review } from '../../core/review/review.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
-import type { FileUnderstood, Progress, TraceFacts } from '../engine/messages.ts';
+import type { Manner as ReportManner } from '../engine/engine.ts';
+import type { FileUnderstood, Packed, Progress, TraceFacts, Verified } from '../engine/messages.ts';
 import type { Draft, FoundReview, HostFile, Recent, ReviewPlace } from '../host/host.ts';
 import type { Layout } from '../settings/layout.ts';
 import type { Cursors } from '../trace/cursors.ts';
@@ -187,6 +188,12 @@ export interface Actions {
 
   // results
   cancelEvaluation(): void;
+  /** The report of the review as it stands, as one page of HTML; rejects where the worker fails. */
+  makeReport(): Promise<Outcome<string>>;
+  /** Captures, review, results and report as one ZIP file. */
+  makePackage(manner: ReportManner): Promise<Outcome<Packed>>;
+  /** Whether a package is what it says it is; nothing of it is taken in. */
+  verifyPackage(file: File, manner: ReportManner): Promise<Outcome<Verified>>;
 
   // what is shown
   select(captureId: CaptureId | null): void;

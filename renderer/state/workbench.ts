@@ -12,6 +12,7 @@ import { EvaluationKeeper, type Listener } from './evaluating.ts';
 import { fileActions } from './file-actions.ts';
 import { Keeper } from './keeper.ts';
 import { problemOf } from './notices.ts';
+import { reportActions } from './report-actions.ts';
 import { keepDraft, reviewActions } from './review-actions.ts';
 import { nothingKnown } from './source-list.ts';
 import { freshView, viewActions } from './view-actions.ts';
@@ -84,6 +85,7 @@ export function createWorkbench(host: Host, engine: Engine): WorkbenchStore {
     ...fileActions(desk, takeGiven),
     ...reviewDone,
     ...viewActions(desk),
+    ...reportActions(desk),
   };
   store.setState({ actions });
   void begin(desk);

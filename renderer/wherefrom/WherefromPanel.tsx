@@ -197,7 +197,7 @@ function Formula({
   return (
     <div className={styles.formula}>
       <p className={styles.words}>{formula.text}</p>
-      {formula.withNumbers.split('\n').map((line) => (
+      {formula.withNumbers.split(/\n|; /).map((line) => (
         <p key={line} className={styles.numbers}>
           {formulaParts(line, inputs).map(({ text, input }, i) => {
             const asked = input === null ? null : (inputs[input]?.asked ?? null);
