@@ -191,15 +191,27 @@ export function filterBlockInto(
   readExchangedInto(quadrature, block.at, output, block.from, block.count);
 }
 
+/** Complex values, real and imaginary parts apart. */
+export interface ComplexValues {
+  readonly real: Float64Array;
+  readonly imaginary: Float64Array;
+}
+
 /**
- * Power of a real record at k/size of the sampling rate, k = 0 … size/2: |X(k)|², not scaled.
+ * Spectrum of a real record at k/size of the sampling rate, k = 0 … size/2: X(k) = Σ x(n)·exp(−2πi·k·n/size), not scaled.
  * @param count samples from `offset`, zeros behind them to `size`, a power of two
  */
-export function powerSpectrum(samples: ArrayLike<number>, offset: number, count: number, size: number): Float64Array {
+export function realSpectrum(
+  samples: ArrayLike<number>,
+  offset: number,
+  count: number,
+  size: number,
+): ComplexValues {
   const plan = planOf(size / 2);
   const { half, cosine, sine, output } = plan;
   forward(plan, samples, offset, count);
-  const power = new Float64Array(half + 1);
+  const real = new Float64Array(half + 1);
+  const imaginary = new Float64Array(half + 1);
   for (let k = 0; k <= half; k++) {
     const here = k % half;
     const m = here === 0 ? 0 : half - here;
@@ -207,11 +219,43 @@ export function powerSpectrum(samples: ArrayLike<number>, offset: number, count:
     const s = k === half ? 0 : sine[here];
     const oddReal = (output[2 * here + 1] + output[2 * m + 1]) / 2;
     const oddImaginary = (output[2 * m] - output[2 * here]) / 2;
-    const real = (output[2 * here] + output[2 * m]) / 2 + c * oddReal + s * oddImaginary;
-    const imaginary = (output[2 * here + 1] - output[2 * m + 1]) / 2 + c * oddImaginary - s * oddReal;
-    power[k] = real * real + imaginary * imaginary;
+    real[k] = (output[2 * here] + output[2 * m]) / 2 + c * oddReal + s * oddImaginary;
+    imaginary[k] = (output[2 * here + 1] - output[2 * m + 1]) / 2 + c * oddImaginary - s * oddReal;
   }
-  return power;
+  return { real, imaginary };
+}
+
+/**
+ * The analytic signal of the record that has this spectrum, on `size` points over the same time: with more points than the record had, it is the
+ * record between its samples as well (its real part), band-limited as it stands.
+ * @param spectrum as `realSpectrum` gives it @param size a power of two, at least twice the number of steps of the spectrum
+ */
+export function analyticSignal({ real, imaginary }: ComplexValues, size: number): ComplexValues {
+  const plan = planOf(size);
+  const { input, output } = plan;
+  const last = real.length - 1;
+  input.fill(0);
+  for (let k = 0; k <= last; k++) {
+    const weight = (k === 0 || k === last ? 1 : 2) / (2 * last);
+    input[2 * k] = weight * imaginary[k];
+    input[2 * k + 1] = weight * real[k];
+  }
+  plan.transform(output, input);
+  const signal = { real: new Float64Array(size), imaginary: new Float64Array(size) };
+  for (let i = 0; i < size; i++) {
+    signal.real[i] = output[2 * i + 1];
+    signal.imaginary[i] = output[2 * i];
+  }
+  return signal;
+}
+
+/**
+ * Power of a real record at k/size of the sampling rate, k = 0 … size/2: |X(k)|², not scaled.
+ * @param count samples from `offset`, zeros behind them to `size`, a power of two
+ */
+export function powerSpectrum(samples: ArrayLike<number>, offset: number, count: number, size: number): Float64Array {
+  const { real, imaginary } = realSpectrum(samples, offset, count, size);
+  return real.map((part, k) => part * part + imaginary[k] * imaginary[k]);
 }
 
 /**
