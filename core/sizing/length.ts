@@ -1,10 +1,9 @@
 import { coverageFactor } from '../check/verdict.ts';
 import type { Flag } from '../flag.ts';
-import { fitPeak } from '../gate/fit-peak.ts';
 import type { Sizing } from '../review/scan-decision.ts';
 import type { DynamicPoint } from '../scan/echo-dynamic.ts';
 import { dbFromRatio } from '../units/decibel.ts';
-import type { Quantity } from '../units/quantity.ts';
+import { type Quantity, rectangularUncertainty } from '../units/quantity.ts';
 import { type End, findEnds, type ProfilePoint } from './ends.ts';
 
 /** How a length is taken from an echo-dynamic. */
@@ -21,8 +20,10 @@ export interface SizingBy {
 export interface PeakOfDrop {
   readonly levelDb: Quantity;
   readonly positionMm: number;
-  /** The vertex of a parabola through the top, or the highest point read. */
+  /** The vertex of the parabola through the highest point and its neighbours, or that point alone. */
   readonly method: 'parabola' | 'highest';
+  /** By how much it may stand too high as the highest of several that are alike but for their noise; `null` where the noise is not known. */
+  readonly highestOfManyDb: number | null;
 }
 
 export interface LengthResult {
@@ -51,8 +52,6 @@ export interface LengthResult {
 const drops = { 'drop-6-db': dbFromRatio(2), 'drop-20-db': 20 } as const;
 /** Half of the curve. */
 const halfDb = dbFromRatio(1 / 2);
-/** How far the top may stray from a parabola for its vertex to be taken (ours). */
-const parabolaToleranceDb = 0.5;
 
 /**
  * The length of a reflector along the scan, from the positions at which its echo has fallen to a level.
@@ -63,9 +62,8 @@ const parabolaToleranceDb = 0.5;
  * `fixed-level`  to a height on the screen at the gain of the highest capture.
  * `half-of-curve` to half of the distance-amplitude curve at each position’s sound path.
  *
- * Drops are counted from the vertex of a parabola through the top where one holds, since the probe hardly ever stands at the very peak, else from the
- * highest point. A peak that is cut off gives no drop. The uncertainty has the shares of both ends (`findEnds`), of the peak’s noise, which moves both outwards,
- * and of the beam’s width; what the straight lines may be wrong by is added for both ends, since a round profile bends alike at both.
+ * Drops are counted from the vertex of the parabola through the highest point and its neighbours, since the probe hardly ever stands at the very peak. A peak that is cut off gives no drop. The uncertainty has the shares of both ends (`findEnds`), of the peak, which moves both, and of the
+ * beam’s width.
  * Flags: `several-peaks`, `beyond-scan`, `within-beam`. Source: common practice (drop methods as in ISO 16827-type texts, from memory); JCGM 100:2008, 5.1.2.
  *
  * @param points in order of position @param own first and last index of the indication’s own points
@@ -103,8 +101,12 @@ export function lengthOf(
   if (ends === null)
     return { ...nothing, endLevelDb, withoutLength: 'Its echo never stands above the level at which it would end.' };
   const { low, high } = ends;
-  const uPeakDb = dropDb === null ? 0 : peak.levelDb.standardUncertainty;
-  return concluded({ ...nothing, endLevelDb, low, high }, travelBetween(low, high, uPeakDb), ends.peaks, by);
+  return concluded(
+    { ...nothing, endLevelDb, low, high },
+    travelBetween(low, high, dropDb === null ? null : peak),
+    ends.peaks,
+    by,
+  );
 }
 
 function concluded(
@@ -159,8 +161,13 @@ function concluded(
   return { ...found, travelMm, takenOffMm, lengthMm, atLeast, atMost, flags, remarks };
 }
 
-/** u² = Σ u²(end) with what both share added up: the bend of the lines, and the peak. */
-function travelBetween(low: End, high: End, uPeakDb: number | null): Quantity {
+/**
+ * What moves both ends at once is added up, not squared up: a peak that is too high by its noise, the bend of the lines (a round profile bends alike at both ends),
+ * and a peak that is the highest of many. The last two both make the length too short, and so are added to one another, too:
+ *
+ *     u² = u²(low, noise and position) + u²(high) + [mm per dB · u(peak)]² + [bend/√3 + mm per dB · highest of many]²
+ */
+function travelBetween(low: End, high: End, peak: PeakOfDrop | null): Quantity {
   const value = high.positionMm.value - low.positionMm.value;
   const uOf = ({ positionMm, bendMm }: End) =>
     positionMm.standardUncertainty === null
@@ -168,9 +175,10 @@ function travelBetween(low: End, high: End, uPeakDb: number | null): Quantity {
       : Math.sqrt(Math.max(0, positionMm.standardUncertainty ** 2 - (bendMm ?? 0) ** 2 / 3));
   const [uLow, uHigh] = [uOf(low), uOf(high)];
   const perDb = low.mmPerDb + high.mmPerDb;
-  if (uLow === null || uHigh === null || (uPeakDb === null && perDb > 0)) return { value, standardUncertainty: null };
-  const bend = ((low.bendMm ?? 0) + (high.bendMm ?? 0)) / Math.sqrt(3);
-  return { value, standardUncertainty: Math.hypot(uLow, uHigh, bend, perDb * (uPeakDb ?? 0)) };
+  const uPeak = peak === null ? 0 : peak.levelDb.standardUncertainty;
+  if (uLow === null || uHigh === null || (uPeak === null && perDb > 0)) return { value, standardUncertainty: null };
+  const inward = rectangularUncertainty((low.bendMm ?? 0) + (high.bendMm ?? 0)) + perDb * (peak?.highestOfManyDb ?? 0);
+  return { value, standardUncertainty: Math.hypot(uLow, uHigh, inward, perDb * (uPeak ?? 0)) };
 }
 
 function none(method: Sizing['kind'], dropDb: number | null, peak: PeakOfDrop | null): LengthResult {
@@ -212,27 +220,42 @@ function peakIsCutOff(points: readonly DynamicPoint[], own: { first: number; las
   return cut !== null && (whole === null || cut.levelDb! >= whole.levelDb!);
 }
 
+/**
+ * The highest point, or the vertex of the parabola through it and its neighbours on either side: exact for a Gaussian beam over a small reflector, and on a long
+ * one's flat top no higher than its noise.
+ *
+ * Of n heights that are alike but for their noise the highest stands about √(2 · ln n) standard deviations too high.
+ * Source: amplitude in dB over a Gaussian beam is a parabola; the largest of n normal numbers (any text on extreme values).
+ */
 function peakOf(points: readonly DynamicPoint[], own: { first: number; last: number }): PeakOfDrop | null {
   const read = ownRead(points, own);
   const highest = highestOf(read);
   if (highest === null) return null;
-  const whole = read.filter(({ state }) => state === 'read');
-  const fit =
-    whole.length < 3
-      ? null
-      : fitPeak(
-          whole.map(({ positionMm, levelDb, uLevelDb }) => ({ positionMm, levelDb: levelDb!, noiseDb: uLevelDb })),
-          parabolaToleranceDb,
-        );
-  if (fit?.kind === 'vertex' && fit.levelDb >= highest.levelDb!)
-    return {
-      levelDb: { value: fit.levelDb, standardUncertainty: highest.uLevelDb },
-      positionMm: fit.positionMm,
-      method: 'parabola',
-    };
+  const vertex = vertexAbout(points, points.indexOf(highest));
+  const { uLevelDb } = highest;
+  const alike = read.filter(({ levelDb }) => levelDb! >= highest.levelDb! - 3 * (uLevelDb ?? 0)).length;
+  const { levelDb, positionMm } = vertex ?? { levelDb: highest.levelDb!, positionMm: highest.positionMm };
   return {
-    levelDb: { value: highest.levelDb!, standardUncertainty: highest.uLevelDb },
-    positionMm: highest.positionMm,
-    method: 'highest',
+    levelDb: { value: levelDb, standardUncertainty: uLevelDb },
+    positionMm,
+    method: vertex === null ? 'highest' : 'parabola',
+    highestOfManyDb: uLevelDb === null ? null : uLevelDb * Math.sqrt(2 * Math.log(alike)),
   };
+}
+
+/** `null` where a neighbour is missing or only a bound, and where the vertex lies outside the three. */
+function vertexAbout(points: readonly DynamicPoint[], at: number): { levelDb: number; positionMm: number } | null {
+  const three = [points[at - 1], points[at], points[at + 1]];
+  if (three.some((point) => point === undefined || point.state !== 'read' || point.levelDb === null)) return null;
+  const [a, b, c] = three;
+  const before = (b.levelDb! - a.levelDb!) / (b.positionMm - a.positionMm);
+  const behind = (c.levelDb! - b.levelDb!) / (c.positionMm - b.positionMm);
+  const bend = (behind - before) / (c.positionMm - a.positionMm);
+  if (!(bend < 0)) return null;
+  const slope = before + bend * (b.positionMm - a.positionMm);
+  const aside = -slope / (2 * bend);
+  const positionMm = b.positionMm + aside;
+  return positionMm < a.positionMm || positionMm > c.positionMm
+    ? null
+    : { levelDb: b.levelDb! + slope * aside + bend * aside ** 2, positionMm };
 }
