@@ -158,7 +158,7 @@ function depthKey({ shape }: PartDecision) {
 function wayOnLeg(
   placed: Placed,
   leg: number,
-): { readonly wayMm: number; readonly arcsMm: number; readonly up: boolean } | null {
+): { readonly wayMm: number; readonly arcsMm: number; readonly up: boolean; readonly chord: boolean } | null {
   const { part, located } = placed;
   if (part.shape.kind !== 'pipe' || located.soundPathMm === null) return null;
   const shape = sectionOf(part.shape).leg((part.probe.angleDeg * Math.PI) / 180);
@@ -169,6 +169,7 @@ function wayOnLeg(
     wayMm: up ? leg * shape.lengthMm - path : path - (leg - 1) * shape.lengthMm,
     arcsMm: (up ? leg : leg - 1) * shape.alongMm,
     up,
+    chord: shape.to === 'same-surface',
   };
 }
 
@@ -289,11 +290,11 @@ function surfaceFormula(placed: Placed, leg: number, surface: Figure): FormulaSh
       ),
     };
   const on = wayOnLeg(placed, leg);
-  if (on === null) return null;
+  if (on === null || on.chord) return null;
   const side = part.shape.from === 'outside' ? -1 : 1;
-  const arc = (r: number, s: number, a: number) => r * Math.atan2(s * sinDeg(a), r + side * s * cosDeg(a));
+  const arc = (r: number, s: number, a: number) => r * Math.atan((s * sinDeg(a)) / (r + side * s * cosDeg(a)));
   const written = (r: string, s: string, a: string) =>
-    `${r} · atan2(${s} · sin ${a}, ${r} ${side < 0 ? '−' : '+'} ${s} · cos ${a})`;
+    `${r} · arctan[${s} · sin ${a} / (${r} ${side < 0 ? '−' : '+'} ${s} · cos ${a})] · π / 180`;
   return {
     text: locationFormulas['surface-pipe'].text,
     withNumbers: withNumbers(
@@ -529,7 +530,7 @@ function elsewhereOrigin({ part, result, style }: Context): Origin | null {
           { value: ratio, decimals: 6, unit: '' },
         ],
         (a, there, here, w) => (Math.asin(((sinDeg(a) * there) / here) * w) * 180) / Math.PI,
-        (a, there, here, w) => `asin(sin ${a} · ${there} / ${here}${asked.wedge === null ? '' : ` · ${w}`})`,
+        (a, there, here, w) => `arcsin(sin ${a} · ${there} / ${here}${asked.wedge === null ? '' : ` · ${w}`})`,
         angle,
         style,
       ),

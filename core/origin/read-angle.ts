@@ -29,8 +29,8 @@ export function readAngle({
       text: locationFormulas['probe-angle'].text,
       withNumbers: withNumbers(
         [a, x, end, depth],
-        (l, i, e, d) => (Math.atan2(l + i - e, d) * 180) / Math.PI,
-        (l, i, e, d) => `atan2(${l} + ${i} − ${e}, ${d})`,
+        (l, i, e, d) => (Math.atan((l + i - e) / d) * 180) / Math.PI,
+        (l, i, e, d) => `arctan[(${l} + ${i} − ${e}) / ${d}]`,
         angle,
         style,
       ),

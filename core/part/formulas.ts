@@ -17,7 +17,7 @@ export const locationFormulas = {
     source: 'Plane geometry (common practice)',
   },
   'surface-pipe': {
-    text: 'surface distance = R · angle round the axis, summed over the legs; on a leg atan2(s · sin angle, R ∓ s · cos angle)',
+    text: 'surface distance = R · angle round the axis, summed over the legs; on a leg arctan[s · sin angle / (R ∓ s · cos angle)] · π / 180',
     source: 'Cosine rule, an arc on the scanned surface; − from outside, + from the bore (common practice)',
   },
   'from-front': {

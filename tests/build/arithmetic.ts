@@ -1,6 +1,6 @@
 /**
  * Works out a formula as it stands on the screen, numbers with their units in it: what a reader with a pocket calculator does.
- * Knows + − · / ² ^ √ cos sin log10, round and square brackets, angles in degrees. Units are taken off: they must already agree.
+ * Knows + − · / ² ^ √ cos sin tan arcsin arctan log10 π, round and square brackets, angles in degrees. Units are taken off: they must already agree.
  */
 export function workOut(formula: string, decimalMark: '.' | ',' = '.'): number {
   const tokens = tokensOf(formula, decimalMark);
@@ -38,6 +38,10 @@ export function workOut(formula: string, decimalMark: '.' | ',' = '.'): number {
     if (token === '√') return Math.sqrt(single());
     if (token === 'cos') return Math.cos((single() * Math.PI) / 180);
     if (token === 'sin') return Math.sin((single() * Math.PI) / 180);
+    if (token === 'tan') return Math.tan((single() * Math.PI) / 180);
+    if (token === 'arcsin') return (Math.asin(single()) * 180) / Math.PI;
+    if (token === 'arctan') return (Math.atan(single()) * 180) / Math.PI;
+    if (token === 'π') return Math.PI;
     if (token === 'log10') return Math.log10(single());
     const value = Number(token);
     if (!Number.isFinite(value)) throw new Error(`"${formula}": "${token}" is no number`);
@@ -76,7 +80,7 @@ function tokensOf(formula: string, decimalMark: string): string[] {
   let rest = formula.trim();
   while (rest !== '') {
     const number = (decimalMark === '.' ? /^\d+(?:\.\d+)?/ : /^\d+(?:,\d+)?/).exec(rest)?.[0];
-    const word = number ?? /^(?:log10|cos|sin|.)/u.exec(rest)![0];
+    const word = number ?? /^(?:log10|arcsin|arctan|cos|sin|tan|.)/u.exec(rest)![0];
     tokens.push(number === undefined ? word : number.replace(',', '.'));
     rest = rest.slice(word.length);
     if (number !== undefined) {
