@@ -1,0 +1,70 @@
+import { flagTexts } from '../flag.ts';
+import { type Figure, figures } from '../origin/figure.ts';
+import type { Indication } from '../steps/scan.ts';
+import { type FigureStyle, unitSign } from '../units/figure-style.ts';
+import type { Quantity } from '../units/quantity.ts';
+import { type FigureColumn, figureColumn, filledColumns, wordsColumn } from './figure-table.ts';
+
+/** What a person decided of an indication, in a word or two. */
+export function decisionWords({ decided, taken }: Pick<Indication, 'decided' | 'taken'>): string {
+  if (taken !== null) return taken;
+  return decided ? 'accepted' : 'proposed';
+}
+
+/** In a few words why there is no figure: the sentence stands beside the indication. */
+const missing = { unreferenced: 'unreferenced', noRating: 'no rating', noLength: 'no length' } as const;
+
+/** The columns of a table of indications, those left out that no row has anything for. */
+export function indicationColumns(
+  rows: readonly Indication[],
+  style: FigureStyle,
+): readonly FigureColumn<Indication>[] {
+  const mm = unitSign('length', style);
+  const length = (known: Quantity | number | null | undefined): Figure | null =>
+    known == null ? null : figures.lengthMm(known, style);
+  const level = (known: Quantity | null | undefined): Figure | null =>
+    known == null ? null : figures.levelDb(known, style);
+  const height = ({ peakIsLowerBound }: Indication) => (peakIsLowerBound ? 'at-least' : null);
+  const columns: FigureColumn<Indication>[] = [
+    wordsColumn('name', 'Name', ({ name }) => name),
+    wordsColumn('decision', 'Decision', decisionWords),
+    figureColumn('along', 'Along the weld', mm, ({ peak }) => length(peak?.positionMm)),
+    figureColumn('length', 'Length', mm, ({ length: found }) => length(found.lengthMm), {
+      bound: ({ length: found }) => (found.atLeast ? 'at-least' : found.atMost ? 'at-most' : null),
+      words: ({ length: found }) => (found.withoutLength === null ? null : missing.noLength),
+    }),
+    figureColumn('depth', 'Depth', mm, ({ depthMm }) => length(depthMm)),
+    figureColumn('across', 'Across', mm, ({ location }) => length(location?.place?.acrossMm)),
+    figureColumn('leg', 'Leg', '', ({ leg }) =>
+      leg === null ? null : { value: leg, decimals: 0, unit: '', standardUncertainty: null },
+    ),
+    figureColumn('sound-path', 'Sound path', mm, ({ soundPathMm }) => length(soundPathMm)),
+    figureColumn(
+      'amplitude',
+      'Amplitude',
+      '% FSH',
+      ({ peak }) => (peak?.amplitudePercent == null ? null : figures.amplitudePercent(peak.amplitudePercent, style)),
+      { bound: height },
+    ),
+    figureColumn('level', 'To the reference', 'dB', ({ amplitude }) => level(amplitude.held?.levelDb), {
+      bound: height,
+      words: ({ amplitude }) => (amplitude.unreferenced === null ? null : missing.unreferenced),
+    }),
+    figureColumn('to-curve', 'To the curve', 'dB', ({ toCurve }) => level(toCurve?.held?.toCurveDb), {
+      bound: height,
+      words: ({ toCurve }) => (toCurve?.unreferenced == null ? null : missing.unreferenced),
+    }),
+    figureColumn('rating', 'Rating', 'dB', ({ rating }) => level(rating?.ratingDb), {
+      bound: ({ rating }) => (rating?.atMost ? 'at-most' : null),
+      words: ({ withoutRating }) => (withoutRating === null ? null : missing.noRating),
+    }),
+    wordsColumn('notes', 'Notes', ({ notes }) => (notes === '' ? null : notes)),
+    wordsColumn('doubts', 'Doubts', ({ flags, remarks }) => {
+      const words = [...new Set([...flags.map((flag) => flagTexts[flag].sentence), ...remarks])];
+      return words.length === 0 ? null : words.join(' ');
+    }),
+  ];
+  return filledColumns(columns, rows, always);
+}
+
+const always: ReadonlySet<string> = new Set(['name', 'decision', 'along', 'length', 'depth', 'amplitude']);
