@@ -68,7 +68,7 @@ const fewestForCommon = 3;
  *
  * 1. Echoes are matched, the nearest in time first, no farther apart than `withinUs`.
  * 2. What all of them share, in time and in dB, is the median of the differences, taken out from three matches on.
- * 3. An echo has changed when what is left is more than twice its standard uncertainty (timing and noise of both, coupling in dB).
+ * 3. An echo has changed when what is left is more than twice its standard uncertainty (timing and noise of both, coupling in dB, and the median’s own).
  */
 export function compareDamped(
   before: DampedCapture,
@@ -79,6 +79,8 @@ export function compareDamped(
   const remarks: string[] = [];
   if ((before.gainDb === null) !== (after.gainDb === null))
     remarks.push('The gain is stated of one capture alone: both are taken to be at one gain.');
+  const uOfRise = (pair: { before: Echo; after: Echo }) =>
+    uDb([pair.before, pair.after], [before, after], settings.uCouplingDb);
   const pairs = matched(before.echoes, after.echoes, settings.withinUs);
   const both = pairs.filter(
     (pair): pair is { before: Echo; after: Echo } => pair.before !== null && pair.after !== null,
@@ -92,7 +94,14 @@ export function compareDamped(
     remarks.push(
       `Fewer than ${fewestForCommon} echoes were found in both captures: a change of coupling or trigger cannot be told from a change of one echo.`,
     );
-  const common = { gain, db: commonDb ?? 0, shiftUs: commonShiftUs ?? 0 };
+  const common: Common = {
+    gain,
+    db: { value: commonDb ?? 0, standardUncertainty: commonDb === null ? 0 : uMedian(whole.map(uOfRise)) },
+    shiftUs: {
+      value: commonShiftUs ?? 0,
+      standardUncertainty: commonShiftUs === null ? 0 : uMedian(both.map(uOfShift)),
+    },
+  };
   return {
     before: before.captureId,
     after: after.captureId,
@@ -101,6 +110,35 @@ export function compareDamped(
     echoes: pairs.map((pair) => judged(pair, before, after, common, settings)),
     remarks,
   };
+}
+
+/** What is taken out of every change. */
+interface Common {
+  readonly gain: number;
+  readonly db: Quantity;
+  readonly shiftUs: Quantity;
+}
+
+/** Of the median of n values against that of their mean: √(π / 2), for normal errors. */
+const medianFactor = Math.sqrt(Math.PI / 2);
+
+/** Standard uncertainty of a median; `null` where that of a value is not known. */
+function uMedian(uncertainties: readonly (number | null)[]): number | null {
+  let variance = 0;
+  for (const u of uncertainties) {
+    if (u === null) return null;
+    variance += u ** 2;
+  }
+  return (medianFactor * Math.sqrt(variance)) / uncertainties.length;
+}
+
+function uOfShift({ before, after }: { readonly before: Echo; readonly after: Echo }): number | null {
+  return before.uTimeUs === null || after.uTimeUs === null ? null : Math.hypot(before.uTimeUs, after.uTimeUs);
+}
+
+/** With that of what was taken out. */
+function withCommon(u: number | null, common: Quantity): number | null {
+  return u === null || common.standardUncertainty === null ? null : Math.hypot(u, common.standardUncertainty);
 }
 
 interface Pair {
@@ -148,10 +186,10 @@ function judged(
   { before, after }: Pair,
   first: DampedCapture,
   second: DampedCapture,
-  common: { readonly gain: number; readonly db: number; readonly shiftUs: number },
+  common: Common,
   { abovePercent, uCouplingDb, velocityMPerS }: DampingSettings,
 ): DampedEcho {
-  const taken = common.gain + common.db;
+  const taken = common.gain + common.db.value;
   if (before === null)
     return {
       before,
@@ -164,7 +202,7 @@ function judged(
     };
   if (after === null) {
     const mostDb = 20 * Math.log10(abovePercent / before.amplitudePercent) - taken;
-    const u = uDb([before], [first], uCouplingDb);
+    const u = withCommon(uDb([before], [first], uCouplingDb), common.db);
     const gone = u !== null && mostDb < -coverageFactor * u;
     return {
       before,
@@ -180,10 +218,10 @@ function judged(
   }
   const changeDb = {
     value: rise(before, after) - taken,
-    standardUncertainty: uDb([before, after], [first, second], uCouplingDb),
+    standardUncertainty: withCommon(uDb([before, after], [first, second], uCouplingDb), common.db),
   };
-  const uTime = before.uTimeUs === null || after.uTimeUs === null ? null : Math.hypot(before.uTimeUs, after.uTimeUs);
-  const shiftUs = { value: after.timeUs - before.timeUs - common.shiftUs, standardUncertainty: uTime };
+  const uTime = withCommon(uOfShift({ before, after }), common.shiftUs);
+  const shiftUs = { value: after.timeUs - before.timeUs - common.shiftUs.value, standardUncertainty: uTime };
   const perUs = velocityMPerS === null ? null : velocityMPerS / 2000;
   const shiftMm =
     perUs === null ? null : propagate(shiftUs.value * perUs, [{ sensitivity: perUs, standardUncertainty: uTime }]);
