@@ -3,7 +3,7 @@ import { CapturesContainer } from './captures/CapturesContainer.tsx';
 import type { Engine } from './engine/engine.ts';
 import type { Host } from './host/host.ts';
 import { ProceduresContainer } from './procedures/ProceduresContainer.tsx';
-import { SeriesContainer } from './series/SeriesContainer.tsx';
+import { PicturesContainer } from './section/PicturesContainer.tsx';
 import { seriesCaptures } from './series/series-captures.ts';
 import type { PageShell } from './shell/use-shell.ts';
 import { Workspace } from './shell/Workspace.tsx';
@@ -30,6 +30,7 @@ export function ReviewPage({
   const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   // biome-ignore lint/correctness/useExhaustiveDependencies: thousands of captures are not gone through again while a gate is dragged, but only when others are read.
   const series = useMemo(() => seriesCaptures({ review, captures }), [review.readings?.captures, captures]);
+  const hasPictures = series.length > 1 || review.part !== null || review.scan !== null;
   // The trace and the list come first, and what stands beside them between the frames that follow.
   const besides = useDeferredValue(true, false);
   return (
@@ -46,7 +47,7 @@ export function ReviewPage({
         />
       }
       trace={<TraceContainer engine={engine} />}
-      below={series.length > 1 && panels.series ? besides && <SeriesContainer engine={engine} of={series} /> : null}
+      below={hasPictures && panels.series ? besides && <PicturesContainer engine={engine} of={series} /> : null}
       procedures={besides && <ProceduresContainer engine={engine} host={host} />}
       over={asked === null ? null : <WherefromContainer engine={engine} />}
     />

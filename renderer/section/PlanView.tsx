@@ -1,13 +1,4 @@
-import {
-  type KeyboardEvent,
-  type PointerEvent,
-  type ReactNode,
-  useEffect,
-  useId,
-  useMemo,
-  useRef,
-  useState,
-} from 'react';
+import { type KeyboardEvent, type PointerEvent, useEffect, useId, useMemo, useRef, useState } from 'react';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import { figures, figureWords } from '../../core/origin/figure.ts';
 import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
@@ -31,7 +22,6 @@ export interface PlanViewProps {
   readonly onSelect: (id: string) => void;
   readonly selectedCapture: CaptureId | null;
   readonly onSelectCapture: (captureId: CaptureId) => void;
-  readonly head?: ReactNode;
   /** Why there is nothing to show; `null` where there is. */
   readonly without: { readonly title: string; readonly sentences: readonly string[] } | null;
   readonly style: FigureStyle;
@@ -39,7 +29,7 @@ export interface PlanViewProps {
 
 /** The weld from above: what was scanned, and where along it each indication begins and ends. */
 export function PlanView(props: PlanViewProps) {
-  const { stations, items, head = null, without } = props;
+  const { stations, items, without } = props;
   const [form, setForm] = useState<'drawing' | 'table'>('drawing');
   const labelId = useId();
   const whole = useMemo(
@@ -53,7 +43,6 @@ export function PlanView(props: PlanViewProps) {
   return (
     <section className={plot.panel} aria-labelledby={labelId}>
       <div className={plot.head}>
-        {head}
         <h2 id={labelId}>Plan along the weld</h2>
         {whole !== null && without === null && (
           <Toggle

@@ -16,8 +16,6 @@ export interface SectionDrawingProps {
   readonly items: readonly SectionItem[];
   readonly selected: string | null;
   readonly onSelect: (id: string) => void;
-  /** What stands in the head beside the title: a switch to the other pictures. */
-  readonly head?: React.ReactNode;
   /** Sentences about what is drawn, or left out. */
   readonly remarks: readonly string[];
   readonly style: FigureStyle;
@@ -25,7 +23,7 @@ export interface SectionDrawingProps {
 
 /** The section across the weld, to scale: the part, the beam, and what lies where. The same as a table for who does not see it. */
 export function SectionDrawing(props: SectionDrawingProps) {
-  const { drawn, without, head = null, remarks } = props;
+  const { drawn, without, remarks } = props;
   const [form, setForm] = useState<'drawing' | 'table'>('drawing');
   const [fit, setFit] = useState<'whole' | 'close' | null>('whole');
   const labelId = useId();
@@ -40,7 +38,6 @@ export function SectionDrawing(props: SectionDrawingProps) {
   return (
     <section className={plot.panel} aria-labelledby={labelId}>
       <div className={plot.head}>
-        {head}
         <h2 id={labelId}>Section</h2>
         {drawn !== null && (
           <>

@@ -9,9 +9,18 @@ export interface Layout {
   readonly captureOrder: SortBy;
   /** `null`: as they were read. */
   readonly readingOrder: RowOrder | null;
+  /** What stands below the trace, where there is more than the series. */
+  readonly picture: Picture;
 }
 
-export const initialLayout: Layout = { panels: initialPanels, captureOrder: 'name', readingOrder: null };
+export type Picture = 'series' | 'section' | 'plan';
+
+export const initialLayout: Layout = {
+  panels: initialPanels,
+  captureOrder: 'name',
+  readingOrder: null,
+  picture: 'series',
+};
 
 /** A layout as it was kept; what is damaged, unknown or not there is as it was at first. */
 export function layoutFrom(value: unknown): Layout {
@@ -40,6 +49,7 @@ export function layoutFrom(value: unknown): Layout {
       typeof order.column === 'string'
         ? { column: order.column as RowOrder['column'], falling: flag(order.falling, false) }
         : null,
+    picture: oneOf(kept.picture, ['series', 'section', 'plan'], initialLayout.picture),
   };
 }
 

@@ -17,6 +17,7 @@ export const freshView: Omit<ViewState, 'style' | 'theme' | 'layout'> = {
   envelope: false,
   asked: null,
   highlight: null,
+  indication: null,
   procedure: 'import',
 };
 
@@ -32,6 +33,7 @@ type ViewActions = Pick<
   | 'setEnvelope'
   | 'ask'
   | 'setHighlight'
+  | 'chooseIndication'
   | 'setProcedure'
   | 'setStyle'
   | 'setTheme'
@@ -49,10 +51,13 @@ export function viewActions(desk: Desk): ViewActions {
   };
   function select(captureId: CaptureId | null): void {
     desk.fallback = null;
-    const { selected, overlaid, highlight, captures, view } = store.getState();
+    const { selected, overlaid, highlight, captures, view, indication, evaluation } = store.getState();
     const facts = captureId === null ? null : captures.get(captureId);
     if (captureId === selected || facts === undefined) return;
+    const shownBy = evaluation?.scan?.indications.find(({ name }) => name === indication)?.captures ?? [];
     set({
+      // Walking along an indication's own captures one stays with it.
+      indication: captureId !== null && shownBy.includes(captureId) ? indication : null,
       selected: captureId,
       view: facts === null ? view : keptFor(view, limitsOf(facts)),
       overlaid: overlaid.filter((id) => id !== captureId),
@@ -75,6 +80,16 @@ export function viewActions(desk: Desk): ViewActions {
     setHighlight(highlight) {
       if (highlight !== null) select(highlight.captureId);
       set({ highlight });
+    },
+    chooseIndication(name) {
+      const { evaluation } = store.getState();
+      const peak = evaluation?.scan?.indications.find((one) => one.name === name)?.peak ?? null;
+      if (peak !== null) {
+        select(peak.captureId);
+        const { from } = peak.reading;
+        set({ highlight: from === null ? null : { captureId: peak.captureId, range: from } });
+      }
+      set({ indication: name });
     },
     setProcedure: (procedure) => set({ procedure }),
     setStyle(style) {

@@ -121,6 +121,8 @@ export interface ViewState {
   readonly envelope: boolean;
   readonly asked: FigureAsked | null;
   readonly highlight: Highlight | null;
+  /** The indication that is chosen, by its name. */
+  readonly indication: string | null;
   readonly procedure: Procedure;
   readonly style: FigureStyle;
   readonly theme: Theme;
@@ -207,6 +209,8 @@ export interface Actions {
   ask(figure: FigureAsked | null): void;
   /** Selects the capture and shows these samples on the trace; `null` takes the mark off. */
   setHighlight(highlight: Highlight | null): void;
+  /** Chooses an indication of the scan: its highest capture comes on the trace, with its samples marked. */
+  chooseIndication(name: string | null): void;
   setProcedure(procedure: Procedure): void;
   setStyle(style: FigureStyle): void;
   setTheme(theme: Theme): void;

@@ -209,6 +209,7 @@ describe('the rest of the host', () => {
       ...initialLayout,
       captureOrder: 'time',
       readingOrder: { column: 'amplitude', falling: true },
+      picture: 'section',
     } as const;
     await start().host.keepLayout(left);
     expect(await start().host.layout()).toEqual(left);

@@ -175,6 +175,7 @@ describe('the layout as it was kept', () => {
       },
       captureOrder: 'time',
       readingOrder: { column: 'amplitude', falling: true },
+      picture: 'section',
     } as const;
     expect(layoutFrom(JSON.parse(JSON.stringify(left)))).toEqual(left);
   });
