@@ -9,7 +9,7 @@ export interface Kept<T> {
 }
 
 /** What is damaged, of another shape or not there yet reads as `initially`: nothing of the person's work stands in such a file. */
-export function kept<T>(path: string, schema: v.GenericSchema<T>, initially: T): Kept<T> {
+export function kept<T>(path: string, schema: v.GenericSchema<unknown, T>, initially: T): Kept<T> {
   let last: Promise<unknown> = Promise.resolve();
   return {
     async read() {
