@@ -1,7 +1,7 @@
 import { halfAngleDeg } from '../part/beam.ts';
 import { nearField } from '../sensitivity/near-field.ts';
-import { type Measured, measured, notMeasurable } from './measured.ts';
 import type { ProbeFigure } from './figures.ts';
+import { type Measured, measured, notMeasurable } from './measured.ts';
 
 /** What is known of a probe and its material beside the captures. */
 export interface ElementInMaterial {
@@ -16,7 +16,10 @@ type BeamFigure = Extract<ProbeFigure, 'near-field' | 'beam-half-angle-6-db' | '
  * Near field and beam spread that follow from the centre frequency; their uncertainty is that of the frequency alone, element and velocity count as exact.
  * N = D²·f/(4v), so u(N) = N·u(f)/f; sin γ = k·v/(f·D), so u(γ) = tan γ·u(f)/f.
  */
-export function beamFigures(frequency: Measured, { elementMm, velocityMPerS }: ElementInMaterial): Record<BeamFigure, Measured> {
+export function beamFigures(
+  frequency: Measured,
+  { elementMm, velocityMPerS }: ElementInMaterial,
+): Record<BeamFigure, Measured> {
   const none = (why: Measured) => ({ 'near-field': why, 'beam-half-angle-6-db': why, 'beam-half-angle-20-db': why });
   if (elementMm === null) return none(notMeasurable('element-not-stated'));
   if (velocityMPerS === null) return none(notMeasurable('velocity-not-stated'));

@@ -2,6 +2,7 @@ import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 import type { EnvelopePeak } from './envelope-width.ts';
 import type { Hindrance } from './hindrance.ts';
+import { leastLevelOfNoise } from './pulse-duration.ts';
 
 /** The fall behind the peak is read between these levels. */
 const fromDb = 3;
@@ -21,7 +22,7 @@ export function decayRate(
 ): { readonly ok: true; readonly perUs: Quantity } | { readonly ok: false; readonly hindrance: Hindrance } {
   const high = heightPercent * ratioFromDb(-fromDb);
   const low = heightPercent * ratioFromDb(-toDb);
-  if (noiseSd !== null && low < 4 * noiseSd) return { ok: false, hindrance: 'level-in-noise' };
+  if (noiseSd !== null && low < leastLevelOfNoise * noiseSd) return { ok: false, hindrance: 'level-in-noise' };
   let first = Math.ceil(at);
   while (first <= range.last && envelope[first] > high) first += 1;
   let last = first;

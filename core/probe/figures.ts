@@ -142,7 +142,8 @@ export const probeFigures = {
     unit: '',
     measure: null,
     key: 'half_cycles',
-    definition: 'Number of half waves of the unrectified echo, of either sign, whose crest exceeds a tenth of the highest.',
+    definition:
+      'Number of half waves of the unrectified echo, of either sign, whose crest exceeds a tenth of the highest.',
     source: 'ASTM E1065 (cycles at the level of the duration, from memory)',
   },
   'decay-rate': {
@@ -150,7 +151,8 @@ export const probeFigures = {
     unit: 'dB/µs',
     measure: null,
     key: 'decay_db_per_us',
-    definition: 'How fast the envelope falls behind its peak: straight line through its level from −3 to −20 dB, by least squares.',
+    definition:
+      'How fast the envelope falls behind its peak: straight line through its level from −3 to −20 dB, by least squares.',
     source: 'common practice',
   },
   'logarithmic-decrement': {
@@ -158,7 +160,8 @@ export const probeFigures = {
     unit: '',
     measure: null,
     key: 'logarithmic_decrement',
-    definition: 'By how much the natural logarithm of the envelope falls in one period of the centre frequency (ASTM E1065).',
+    definition:
+      'By how much the natural logarithm of the envelope falls in one period of the centre frequency (ASTM E1065).',
     source: 'common practice; of a damped sine A·exp(−t/τ)·sin(2πft) it is 1/(f·τ)',
   },
   height: {
@@ -174,7 +177,8 @@ export const probeFigures = {
     unit: 'dB',
     measure: 'level',
     key: 'relative_sensitivity_db',
-    definition: 'Level of the echo to full screen height with the gain taken out: 20·log10(height / 100 %) − gain. Of use between probes on one reflector with one pulser; the pulser’s voltage is not in the record.',
+    definition:
+      'Level of the echo to full screen height with the gain taken out: 20·log10(height / 100 %) − gain. Of use between probes on one reflector with one pulser; the pulser’s voltage is not in the record.',
     source: 'ASTM E1065, ISO 22232-2: 20·log10(echo / drive voltage) (from memory), here without the drive voltage',
   },
   'signal-to-noise': {
@@ -182,7 +186,8 @@ export const probeFigures = {
     unit: 'dB',
     measure: 'level',
     key: 'signal_to_noise_db',
-    definition: '20·log10 of the envelope’s peak over the root mean square of the noise in the quiet part of the record.',
+    definition:
+      '20·log10 of the envelope’s peak over the root mean square of the noise in the quiet part of the record.',
     source: 'common practice',
   },
   'near-field': {
@@ -198,7 +203,8 @@ export const probeFigures = {
     unit: '°',
     measure: 'angle',
     key: 'beam_half_angle_6db_deg',
-    definition: 'sin half-angle = 0.514 · velocity / (centre frequency · diameter), echo of a small reflector in the far field of a round element.',
+    definition:
+      'sin half-angle = 0.514 · velocity / (centre frequency · diameter), echo of a small reflector in the far field of a round element.',
     source: 'derived from 2·J₁(x)/x',
   },
   'beam-half-angle-20-db': {
@@ -206,7 +212,8 @@ export const probeFigures = {
     unit: '°',
     measure: 'angle',
     key: 'beam_half_angle_20db_deg',
-    definition: 'sin half-angle = 0.869 · velocity / (centre frequency · diameter), echo of a small reflector in the far field of a round element.',
+    definition:
+      'sin half-angle = 0.869 · velocity / (centre frequency · diameter), echo of a small reflector in the far field of a round element.',
     source: 'derived from 2·J₁(x)/x',
   },
 } as const satisfies Record<string, FigureDefinition>;

@@ -47,8 +47,24 @@ export function spectrumPeak(spectrum: AmplitudeSpectrum, noise: NoiseForm | nul
   }
   const value = radians / perMHz;
   if (noise === null || !(at.curvature < 0)) return { radians, at, frequencyMHz: { value, standardUncertainty: null } };
-  const spread = Math.sqrt(noiseVariance(noise, at.slopeInfluence())) / -at.curvature;
+  const spread =
+    Math.sqrt(noiseVariance(noise, at.slopeInfluence())) /
+    Math.min(-at.curvature, lobeCurvature(amplitude, highest) / (stepMHz * perMHz) ** 2);
   return { radians, at, frequencyMHz: { value, standardUncertainty: spread / perMHz } };
+}
+
+/**
+ * How a parabola bends that falls by 6 dB where the lobe about a line does, in squared steps of the spectrum. Noise sharpens the very top that it moves, so
+ * that the bend found there would make the top look surer than it is.
+ */
+function lobeCurvature(amplitude: Float64Array, highest: number): number {
+  const level = amplitude[highest] / 2;
+  let first = highest;
+  while (first > 0 && amplitude[first] > level) first -= 1;
+  let last = highest;
+  while (last < amplitude.length - 1 && amplitude[last] > level) last += 1;
+  const half = (last - first) / 2;
+  return (2 * Math.LN2) / half ** 2;
 }
 
 /**
@@ -136,14 +152,8 @@ function noiseOfLimits(
 }
 
 /** A figure made of both limits: its value, and its derivatives by the lower and the upper one. */
-export function fromLimits(
-  { noise }: FrequencyLimits,
-  value: number,
-  byLower: number,
-  byUpper: number,
-): Quantity {
+export function fromLimits({ noise }: FrequencyLimits, value: number, byLower: number, byUpper: number): Quantity {
   if (noise === null) return { value, standardUncertainty: null };
-  const variance =
-    byLower ** 2 * noise.lower + byUpper ** 2 * noise.upper + 2 * byLower * byUpper * noise.covariance;
+  const variance = byLower ** 2 * noise.lower + byUpper ** 2 * noise.upper + 2 * byLower * byUpper * noise.covariance;
   return { value, standardUncertainty: Math.sqrt(Math.max(0, variance)) };
 }

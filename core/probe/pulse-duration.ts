@@ -34,8 +34,8 @@ export function halfWavesOf(rf: Float64Array, stepUs: number, noiseSd: number | 
   return { rf, stepUs, crests, highest, noiseSd };
 }
 
-/** A level must stand so far above the noise for its crossings to be the echo's: noise alone exceeds that in 6 of 100,000 samples. */
-export const leastLevelOfNoise = 4;
+/** A level must stand so far above the noise for its crossings to be the echo's, as an echo itself must (15.6 dB): nearer, noise moves the outermost crossing outward (tried by Monte Carlo). */
+export const leastLevelOfNoise = 6;
 
 /**
  * From the first to the last time at which the unrectified echo, of either sign, exceeds a level of its highest crest.
@@ -45,7 +45,7 @@ export const leastLevelOfNoise = 4;
  *            first  \__/  \_..._/  last
  *
  * The uncertainty has three shares: the noise at both crossings, the noise of the highest crest (which sets the level), and that a half wave
- * whose crest stands near the level counts or does not, by chance (the time it would add, times √(p·(1 − p))).
+ * whose crest stands near the level counts wrongly, or is wrongly left out (the time it would change, times the root of the chance of that).
  * @param levelDb below the highest crest, above 0
  * Source: ASTM E1065 (from memory); the uncertainty is derived and tried by Monte Carlo.
  */
@@ -74,11 +74,11 @@ export function pulseDuration(waves: HalfWaves, levelDb: number): Measured {
       const inner = crests[at - sign];
       const stays = normalBelow((crest.height - level) / uLevel);
       if (inner !== undefined)
-        variance += stays * (1 - stays) * Math.abs((crossingAt(rf, inner.point, level, sign)?.point ?? edge) - edge) ** 2;
+        variance += (1 - stays) * Math.abs((crossingAt(rf, inner.point, level, sign)?.point ?? edge) - edge) ** 2;
     }
     if (next !== undefined) {
       const comes = normalBelow((next.height - level) / uLevel);
-      variance += comes * (1 - comes) * (next.point - edge) ** 2;
+      variance += comes * (next.point - edge) ** 2;
     }
     return variance;
   };
@@ -99,7 +99,7 @@ export function halfCycles(waves: HalfWaves, levelDb: number): Measured {
   for (const { height } of crests) {
     if (height === highest || Math.abs(height - level) > 3 * uLevel) continue;
     const exceeds = normalBelow((height - level) / uLevel);
-    variance += exceeds * (1 - exceeds);
+    variance += height >= level ? 1 - exceeds : exceeds;
   }
   return measured(count, Math.sqrt(variance));
 }

@@ -110,17 +110,15 @@ export function measurePulse(
     multiLobed: spectral.multiLobed,
     flags,
     from: range,
-    curves:
-      settings.curves && spectral.spectrum !== null
-        ? curvesOf(trace, range, peak, spectral.spectrum)
-        : null,
+    curves: settings.curves && spectral.spectrum !== null ? curvesOf(trace, range, peak, spectral.spectrum) : null,
   };
 }
 
 export function allHindered(hindrance: Hindrance): Record<ProbeFigure, Measured> {
-  return Object.fromEntries(
-    probeFigureNames.map((name) => [name, notMeasurable(hindrance)]),
-  ) as Record<ProbeFigure, Measured>;
+  return Object.fromEntries(probeFigureNames.map((name) => [name, notMeasurable(hindrance)])) as Record<
+    ProbeFigure,
+    Measured
+  >;
 }
 
 type Gated =
@@ -138,7 +136,12 @@ export function gateEcho(trace: Trace, gate: PulseSettings['gate']): Gated {
   const count = trace.envelope.length;
   const first = Math.ceil((gate.fromUs - trace.startUs) / trace.stepUs - 1e-9);
   const last = Math.floor((gate.toUs - trace.startUs) / trace.stepUs + 1e-9);
-  const refused = (hindrance: Hindrance, range: SampleRange | null, peak: Peak | null, flags: readonly Flag[] = []): Gated => ({
+  const refused = (
+    hindrance: Hindrance,
+    range: SampleRange | null,
+    peak: Peak | null,
+    flags: readonly Flag[] = [],
+  ): Gated => ({
     ok: false,
     hindrance,
     range,
@@ -158,8 +161,9 @@ export function gateEcho(trace: Trace, gate: PulseSettings['gate']): Gated {
   const flags = doubtsAt(trace, peak);
   if (flags.includes('in-dead-zone')) return refused('in-dead-zone', range, peak, flags);
   if (peak.atEdge || isCutBy(trace, range, peak)) return refused('cut-by-gate', range, peak, ['cut-by-gate']);
-  if (hasSecond(trace, range, peak)) return refused('ambiguous-echo', range, peak, ['ambiguous-echo']);
-  return { ok: true, range, peak, flags };
+  const second = secondEcho(trace, range, peak);
+  if (second === 'apart') return refused('ambiguous-echo', range, peak, ['ambiguous-echo']);
+  return { ok: true, range, peak, flags: second === 'joined' ? [...flags, 'ambiguous-echo'] : flags };
 }
 
 /** Whether the echo still stands above a tenth of its peak at an end of the gate: root mean square of the envelope over a twentieth of the gate there, noise taken out. */
@@ -176,9 +180,21 @@ function isCutBy(trace: Trace, { first, last }: SampleRange, peak: Peak): boolea
   return standsAt(first) || standsAt(last - width + 1);
 }
 
-function hasSecond(trace: Trace, range: SampleRange, peak: Peak): boolean {
+/** The highest other maximum within 6 dB, prominent enough to be none of the noise: `apart` where the envelope falls below a tenth of the peak between both. */
+function secondEcho(trace: Trace, range: SampleRange, peak: Peak): 'none' | 'joined' | 'apart' {
+  const { envelope, noisePercent } = trace;
   const half = peak.amplitudePercent / 2;
-  return localMaxima(trace.envelope, range, half, Math.max(half / 2, 6 * (trace.noisePercent ?? 0))).length > 1;
+  const others = localMaxima(envelope, range, half, Math.max(half / 2, 6 * (noisePercent ?? 0))).filter(
+    ({ index }) => index !== peak.index,
+  );
+  if (others.length === 0) return 'none';
+  const saddle = ratioFromDb(-edgeDb) * peak.amplitudePercent + 2 * (noisePercent ?? 0);
+  const isApart = others.some(({ index }) => {
+    for (let i = Math.min(index, peak.index); i < Math.max(index, peak.index); i++)
+      if (envelope[i] < saddle) return true;
+    return false;
+  });
+  return isApart ? 'apart' : 'joined';
 }
 
 const spectralNames = [
@@ -264,7 +280,10 @@ function sixDecibelFigures(outcome: LimitsOutcome) {
 function twentyDecibelFigures(outcome: LimitsOutcome) {
   const make = (of: (l: number, u: number) => readonly [number, number, number]): Measured =>
     outcome.ok
-      ? { quantity: fromLimits(outcome.limits, ...of(outcome.limits.lowerMHz, outcome.limits.upperMHz)), hindrance: null }
+      ? {
+          quantity: fromLimits(outcome.limits, ...of(outcome.limits.lowerMHz, outcome.limits.upperMHz)),
+          hindrance: null,
+        }
       : notMeasurable(outcome.hindrance);
   return {
     'lower-limit-20-db': make((l) => [l, 1, 0]),
@@ -355,7 +374,8 @@ function heightFigures(trace: Trace, peak: Peak, gainDb: number | null, noise: N
   return {
     height: measured(amplitudePercent, u),
     sensitivity: gainDb === null ? notMeasurable('gain-not-stated') : measured(levelDb - gainDb, uDb),
-    'signal-to-noise': ratio === null ? notMeasurable('noise-not-known') : measured(ratio, noiseRatioUncertainty(trace, uDb)),
+    'signal-to-noise':
+      ratio === null ? notMeasurable('noise-not-known') : measured(ratio, noiseRatioUncertainty(trace, uDb)),
   };
 }
 

@@ -39,5 +39,5 @@ export function windowInWords({ window, padding }: SpectrumSettings): string {
       : window.kind === 'hann'
         ? 'Hann window'
         : `Tukey window, ${Number((100 * window.taper).toFixed(1))} % in its edges`;
-  return `${name}, mean taken out, zeros added to at least ${padding} times the gate’s length`;
+  return `${name}, mean of the gate’s outer tenths taken out, zeros added to at least ${padding} times the gate’s length`;
 }
