@@ -5,6 +5,7 @@ import type { Flag } from './flag.ts';
 import { unreachable } from './invariant.ts';
 import { originInCalibration, originOfPoint } from './origin/of-calibration.ts';
 import { originInDrift } from './origin/of-drift.ts';
+import { originInScan } from './origin/of-indication.ts';
 import { originInLinearity } from './origin/of-linearity.ts';
 import { originInLocation } from './origin/of-location.ts';
 import { originOfReading } from './origin/of-reading.ts';
@@ -23,6 +24,20 @@ export type ReadingFigure =
   | 'below-peak'
   | 'crossing'
   | 'signal-to-noise';
+
+export type IndicationFigure =
+  | 'length'
+  | 'low-end'
+  | 'high-end'
+  | 'amplitude'
+  | 'sound-path'
+  | 'depth'
+  | 'surface-distance'
+  | 'leg'
+  | 'level'
+  | 'to-curve'
+  | 'attenuation-factor'
+  | 'rating';
 
 export type DriftFigure =
   | 'distance-error'
@@ -111,6 +126,8 @@ export type FigureAsked =
       readonly gate: string;
       readonly figure: ReadingFigure;
     }
+  /** Of an indication of the scan, by its name. */
+  | { readonly kind: 'indication'; readonly name: string; readonly figure: IndicationFigure }
   | { readonly kind: 'series'; readonly gate: string; readonly figure: 'peak' | 'peak-position' | 'path-range' }
   | {
       readonly kind: 'calibration';
@@ -193,6 +210,8 @@ export function originOf(
       return originInSensitivity(asked, context);
     case 'location':
       return originInLocation(asked, context);
+    case 'indication':
+      return originInScan(asked, context);
     case 'linearity':
       return originInLinearity(asked, context);
     default:

@@ -12,9 +12,11 @@ import type { Echo } from '../signal/echoes.ts';
 import type { CalibrationResult } from '../steps/calibrate.ts';
 import type { CaptureFacts, Examination } from '../steps/examine.ts';
 import type { ReadingResult, SeriesResult } from '../steps/read.ts';
+import { flagsOfScan } from '../steps/scan.ts';
 import { flagsOfSensitivity } from '../steps/sensitivity.ts';
 import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
+import { scanDocument } from './indication-document.ts';
 import { linearityDocument } from './linearity-document.ts';
 import { locationDocument } from './location-document.ts';
 import { overTimeDocument } from './over-time-document.ts';
@@ -229,7 +231,7 @@ export function driftDocument(result: DriftResult, captures: CaptureLookup) {
 /** Everything at once, with the texts of the flags and formulas that the results name. */
 export function evaluationDocument(evaluation: Evaluation, review: Review, settings: object) {
   const captures = captureLookup(evaluation.captures);
-  const { calibration, readings, drift, driftOverTime, sensitivity, location, linearity, echoes } = evaluation;
+  const { calibration, readings, drift, driftOverTime, sensitivity, location, scan, linearity, echoes } = evaluation;
   const parts = {
     calibration: calibration && calibrationDocument(calibration, captures, settings),
     ...(readings === null ? { readings: null, series: null } : readingsDocument(readings, captures)),
@@ -237,6 +239,7 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
     drift_over_time: driftOverTime && overTimeDocument(driftOverTime, captures),
     sensitivity: sensitivity && sensitivityDocument(sensitivity, captures),
     location: location && locationDocument(location, captures),
+    scan: scan && scanDocument(scan, captures),
     linearity: linearityDocument(linearity, captures),
     echoes: echoes && echoesDocument(echoes).captures,
   };
@@ -266,7 +269,16 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
   };
 }
 
-function flagsIn({ calibration, readings, drift, sensitivity, location, linearity, echoes }: Evaluation): Set<Flag> {
+function flagsIn({
+  calibration,
+  readings,
+  drift,
+  sensitivity,
+  location,
+  scan,
+  linearity,
+  echoes,
+}: Evaluation): Set<Flag> {
   return new Set([
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
@@ -277,6 +289,7 @@ function flagsIn({ calibration, readings, drift, sensitivity, location, linearit
     ]),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(location?.readings ?? []).flatMap((reading) => reading.flags),
+    ...(scan === null ? [] : flagsOfScan(scan)),
     ...[linearity.timeBase, linearity.screenHeight, linearity.gain].flatMap((part) => part?.flags ?? []),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);

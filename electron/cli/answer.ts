@@ -64,7 +64,7 @@ export function flagLegend(flags: Iterable<Flag>): string {
 }
 
 /** Doubts that do not make a result untrustworthy by themselves. */
-const remarksOnly: ReadonlySet<Flag> = new Set(['exact-fit', 'geometry-expected']);
+const remarksOnly: ReadonlySet<Flag> = new Set(['exact-fit', 'geometry-expected', 'several-peaks', 'unreferenced']);
 
 export function trustworthy(flags: Iterable<Flag>): boolean {
   return [...flags].every((flag) => remarksOnly.has(flag));

@@ -6,6 +6,7 @@ import { addLinearityCommands } from './linearity-commands.ts';
 import { featuresOption, weldOption } from './location-arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { Refusal } from './refusal.ts';
+import { addScanCommands } from './scan-commands.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
 
 let status = 0;
@@ -336,6 +337,8 @@ addConditioningOptions(
       .option('--calibration <file>', 'takes the velocity from it, where --velocity does not give one'),
   ),
 ).action(answering(async () => (await import('./commands/attenuation.ts')).attenuation));
+
+addScanCommands(program, answering);
 
 addLinearityCommands(program, answering);
 

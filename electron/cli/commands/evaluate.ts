@@ -7,6 +7,7 @@ import { settingsOf } from '../../../core/report/review-results.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
 import { warningsAbout } from '../../../core/review/review-warnings.ts';
+import { flagsOfScan } from '../../../core/steps/scan.ts';
 import { flagsOfSensitivity } from '../../../core/steps/sensitivity.ts';
 import { metricStyle } from '../../../core/units/figure-style.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
@@ -15,6 +16,7 @@ import { linearityWords } from '../linearity-words.ts';
 import { locationWords } from '../location-words.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { filesBeside } from '../review-files.ts';
+import { indicationWords } from '../scan-words.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
 import { summaryWords } from '../verdict-words.ts';
 import { calibrationWords } from './calibrate.ts';
@@ -32,6 +34,7 @@ export function evaluateReview(file: string): Answer {
     ...warningsAbout(review, file),
     ...(evaluation.sensitivity?.warnings ?? []),
     ...(evaluation.location?.warnings ?? []),
+    ...(evaluation.scan?.warnings ?? []),
     ...(evaluation.driftOverTime?.warnings ?? []),
     ...linearityParts(evaluation).flatMap((part) => part.warnings),
   ];
@@ -44,6 +47,7 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.readings === null ? [] : ['Readings', readingWords(evaluation.readings, lookup)]),
     ...(evaluation.location === null ? [] : ['Location', locationWords(evaluation.location, lookup)]),
     ...(evaluation.sensitivity === null ? [] : ['Sensitivity', sensitivityWords(evaluation.sensitivity, lookup)]),
+    ...(evaluation.scan === null ? [] : ['Indications', indicationWords(evaluation.scan)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
     ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
     ...(linearity === '' ? [] : ['Linearity', linearity]),
@@ -70,13 +74,14 @@ function linearityParts({ linearity: { timeBase, screenHeight, gain } }: Evaluat
 }
 
 function flagsOf(evaluation: Evaluation): Flag[] {
-  const { calibration, readings, drift, sensitivity, location } = evaluation;
+  const { calibration, readings, drift, sensitivity, location, scan } = evaluation;
   return [
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
     ...(readings?.readings ?? []).flatMap((reading) => reading.flags),
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(location?.readings ?? []).flatMap((reading) => reading.flags),
+    ...(scan === null ? [] : flagsOfScan(scan)),
     ...linearityParts(evaluation).flatMap((part) => part.flags),
     ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
   ];
