@@ -186,7 +186,7 @@ function depthFormula(placed: Placed, leg: number, depth: Figure): FormulaShown 
     const radius = figures.statedMm(scannedRadius(part.shape), style);
     const third = (r: number, s: number, a: number) => Math.sqrt(r * r + s * s + side * 2 * r * s * cosDeg(a));
     const root = (r: string, s: string, a: string) =>
-      `√(${r}² + ${s}² ${side < 0 ? '−' : '+'} 2 · ${r} · ${s} · cos ${a})`;
+      `√((${r})² + (${s})² ${side < 0 ? '−' : '+'} 2 · ${r} · ${s} · cos ${a})`;
     return {
       text,
       withNumbers: withNumbers(

@@ -154,20 +154,29 @@ function dampedOf({ capture, echoes, uHeightPercent }: Examination) {
   return { captureId: capture.captureId, echoes, gainDb: capture.gainDb, uHeightPercent };
 }
 
-function warningsAbout({ probe, shape }: PartDecision, { beamOfReadings }: LocationInput): Problem[] {
-  if (beamOfReadings === null || shape.kind === 'step-block') return [];
-  const { angleDeg, thicknessMm } = beamOfReadings;
+/** Above this share of it, a stated velocity is not the calibration's within its uncertainty and the material's scatter, but another material or mode. */
+const sameVelocity = 0.03;
+
+function warningsAbout({ probe, shape }: PartDecision, { beamOfReadings, calibration }: LocationInput): Problem[] {
+  const warnings: Problem[] = [];
+  const calibrated = calibration?.velocityMPerS.value ?? null;
   if (
-    angleDeg === probe.angleDeg &&
-    (thicknessMm === null || thicknessMm === shape.thicknessMm) &&
-    shape.kind === 'plate'
-  )
-    return [];
+    probe.velocityMPerS !== null &&
+    calibrated !== null &&
+    Math.abs(probe.velocityMPerS / calibrated - 1) > sameVelocity
+  ) {
+    const sentence = `the part’s velocity is stated as ${probe.velocityMPerS} m/s, and its sound paths come from a calibration at ${calibrated.toFixed(1)} m/s: check material and mode`;
+    warnings.push(problem('velocity-differs', { file: 'part' }, sentence));
+  }
+  if (beamOfReadings === null || shape.kind === 'step-block') return warnings;
+  const { angleDeg, thicknessMm } = beamOfReadings;
+  const alike = angleDeg === probe.angleDeg && (thicknessMm === null || thicknessMm === shape.thicknessMm);
+  if (alike && shape.kind === 'plate') return warnings;
   const sentence =
     shape.kind === 'pipe'
       ? 'the readings’ own depth and surface distance are those of a flat plate; those of the location follow the pipe’s curve'
       : `the readings take a beam of ${angleDeg}° in ${thicknessMm ?? 'unknown'} mm and the part one of ${probe.angleDeg}° in ${shape.thicknessMm} mm; set both alike`;
-  return [problem('beam-differs', { file: 'part' }, sentence)];
+  return [...warnings, problem('beam-differs', { file: 'part' }, sentence)];
 }
 
 /** The part as it is under one capture; `null`: no step is named for it. */
