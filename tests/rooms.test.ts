@@ -15,7 +15,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^core\/located-json\.ts$/, ['core/', 'jsonc-parser']],
   [/^core\/evidence\/(write-zip|inflate)\.ts$/, ['core/', 'fflate']],
   [
-    /^core\/(review\/|check\/|evidence\/descriptor\.ts|linearity\/rule\.ts|sensitivity\/evaluation-levels\.ts|calibration\/|import\/recipe-|schema-problems\.ts)/,
+    /^core\/(review\/|check\/|evidence\/descriptor\.ts|[^/]+\/rule\.ts|sensitivity\/evaluation-levels\.ts|calibration\/|import\/recipe-|schema-problems\.ts)/,
     ['core/', 'valibot'],
   ],
   [/^core\//, ['core/']],
