@@ -8,18 +8,20 @@ import { figures, figureWords } from '../origin/figure.ts';
 import { type FigureAsked, type LinearityPartName, originOf } from '../origin.ts';
 import type { Review } from '../review/review.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
+import { angleBeamVerdicts } from './angle-beam-verdicts.ts';
 import type { Arithmetic, AssessedStep } from './assessed-step.ts';
 import type { DriftCheck, DriftedReflector, DriftResult } from './drift.ts';
 import { publishedRules } from './rule.ts';
 import { type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** What a verdict is about. */
-export type JudgedPart = 'time-base' | 'screen-height' | 'gain' | 'drift';
+export type JudgedPart = 'time-base' | 'screen-height' | 'gain' | 'angle-beam' | 'drift';
 
 export const judgedParts: Readonly<Record<JudgedPart, string>> = {
   'time-base': 'time-base linearity',
   'screen-height': 'screen-height linearity',
   gain: 'gain linearity',
+  'angle-beam': 'index point and angle of the probe',
   drift: 'drift',
 };
 
@@ -69,6 +71,7 @@ export const outcomesInOrder: readonly VerdictOutcome[] = ['fail', 'inconclusive
 export function verdictSummary(review: Review, evaluation: Evaluation, style: FigureStyle): VerdictSummary {
   const all = [
     ...ofLinearity(evaluation, style),
+    ...angleBeamVerdicts(review, evaluation, style),
     ...ofDrift(review, evaluation, style),
     ...neverHeld(review, evaluation),
   ];

@@ -1,34 +1,29 @@
 import { unreachable } from '../invariant.ts';
-import type { FigureAsked, FormulaShown, Origin, OriginInput } from '../origin.ts';
-import { locationFormulas, locationUncertainties } from '../part/formulas.ts';
-import { sectionOf } from '../part/section.ts';
-import type { ProbeFigure } from '../probe-check/probe-checks.ts';
-import type { PartDecision } from '../review/part-decision.ts';
+import type { Origin } from '../origin.ts';
+import { locationFormulas } from '../part/formulas.ts';
 import { refersTo } from '../steps/calibration-points.ts';
-import type { LocatedReading, LocationResult } from '../steps/locate.ts';
+import type { LocatedReading } from '../steps/locate.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { flagsShown, type OriginContext, origin, shown } from './context.ts';
-import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
-import { type WrittenNumber, withNumbers } from './formula-numbers.ts';
-import { readAngle } from './read-angle.ts';
+import { figures, figureWords } from './figure.ts';
+import { withNumbers } from './formula-numbers.ts';
+import {
+  type AskedOfReading,
+  cosDeg,
+  type LocationAsked,
+  type LocationContext,
+  length,
+  type Placed,
+  plain,
+  shapeInputs,
+  stated,
+  sumOfSquares,
+  surfaceInput,
+} from './location-inputs.ts';
+import { depthOrigin, surfaceOrigin } from './of-place.ts';
+import { angleOrigin, elsewhereOrigin, indexOrigin } from './of-probe-check.ts';
 
-type Asked = Extract<FigureAsked, { kind: 'location' }>;
-type AskedOfReading = Extract<Asked, { gate: string }>;
-
-interface Context extends OriginContext {
-  readonly result: LocationResult;
-  readonly part: PartDecision;
-}
-
-interface Placed extends Context {
-  readonly asked: AskedOfReading;
-  readonly located: LocatedReading;
-  /** Under the reading's capture. */
-  readonly thicknessMm: Quantity;
-}
-
-/** Where a figure of the location comes from. */
-export function originInLocation(asked: Asked, context: OriginContext): Origin | null {
+export function originInLocation(asked: LocationAsked, context: OriginContext): Origin | null {
   const { part } = context.review;
   const result = context.evaluation.location;
   if (part === null || result === null) return null;
@@ -52,7 +47,7 @@ export function originInLocation(asked: Asked, context: OriginContext): Origin |
   };
 }
 
-function thicknessUnder({ part, evaluation }: Context, { captureId }: LocatedReading): Quantity {
+function thicknessUnder({ part, evaluation }: LocationContext, { captureId }: LocatedReading): Quantity {
   const { shape } = part;
   const capture = evaluation.captures.find((one) => one.captureId === captureId);
   const step =
@@ -77,244 +72,6 @@ function ofReading(placed: Placed): Origin {
     default:
       return unreachable(placed.asked.figure);
   }
-}
-
-const plain = (name: string, figure: Figure | null, { style }: OriginContext): OriginInput => ({
-  name,
-  value: figureWithUncertainty(figure, style),
-  asked: null,
-});
-
-const length = (known: Quantity | null | undefined, { style }: OriginContext): Figure | null =>
-  known == null ? null : figures.lengthMm(known, style);
-
-function pathInput(placed: Placed): OriginInput {
-  const { captureId, gate } = placed.asked;
-  return {
-    ...plain('sound path', length(placed.located.soundPathMm, placed), placed),
-    asked: { kind: 'reading', captureId, gate, figure: 'sound-path' },
-  };
-}
-
-function own(placed: Placed, name: string, figure: AskedOfReading['figure'], value: string): OriginInput {
-  return { name, value, asked: { ...placed.asked, figure } };
-}
-
-function angleInput({ part, style }: Placed): OriginInput {
-  const { angleDeg, uAngleDeg } = part.probe;
-  const value = figureWords(figures.angleDeg(angleDeg, style), style);
-  return { name: 'beam angle', value: uAngleDeg === null ? value : `${value} ± ${uAngleDeg}°`, asked: null };
-}
-
-function thicknessInput(placed: Placed): OriginInput {
-  const { thicknessMm, style } = placed;
-  const value = figureWords(figures.statedMm(thicknessMm.value, style), style);
-  const u = thicknessMm.standardUncertainty;
-  const spread = u === null || u === 0 ? '' : ` ± ${figureWords(figures.statedMm(u, style), style)}`;
-  return { name: 'thickness', value: `${value}${spread}`, asked: null };
-}
-
-function shapeInputs(placed: Placed): OriginInput[] {
-  const { part, style } = placed;
-  const { shape } = part;
-  const inputs = [pathInput(placed), angleInput(placed), thicknessInput(placed)];
-  if (shape.kind === 'pipe')
-    inputs.push({
-      name: shape.from === 'outside' ? 'outside radius' : 'radius of the bore',
-      value: figureWords(figures.statedMm(scannedRadius(shape), style), style),
-      asked: null,
-    });
-  return inputs;
-}
-
-type Pipe = Extract<PartDecision['shape'], { kind: 'pipe' }>;
-
-const scannedRadius = ({ from, outsideRadiusMm, thicknessMm }: Pipe): number =>
-  from === 'outside' ? outsideRadiusMm : outsideRadiusMm - thicknessMm;
-
-const legInput = (placed: Placed): OriginInput => own(placed, 'leg', 'leg', String(placed.located.place?.leg ?? '–'));
-
-function depthOrigin(placed: Placed): Origin {
-  const { part, located, style } = placed;
-  const { place } = located;
-  const depth = length(place?.depthMm, placed);
-  const made = place === null || depth === null ? null : depthFormula(placed, place.leg, depth);
-  return origin({
-    title: 'Depth',
-    ...shown(depth, style),
-    formula: made,
-    uncertaintyFormula: part.shape.kind === 'pipe' ? null : flatUncertainty(placed, 'depth', depth),
-    inputs: [...shapeInputs(placed), legInput(placed)],
-    source: locationFormulas[depthKey(part)].source,
-  });
-}
-
-function depthKey({ shape }: PartDecision) {
-  if (shape.kind !== 'pipe') return 'depth-flat' as const;
-  return shape.from === 'outside' ? ('depth-pipe-outside' as const) : ('depth-pipe-inside' as const);
-}
-
-/** The way from the scanned surface on the leg: of the path what earlier legs leave, or, on a leg that comes up, what is still to go. */
-function wayOnLeg(
-  placed: Placed,
-  leg: number,
-): { readonly wayMm: number; readonly arcsMm: number; readonly up: boolean; readonly chord: boolean } | null {
-  const { part, located } = placed;
-  if (part.shape.kind !== 'pipe' || located.soundPathMm === null) return null;
-  const shape = sectionOf(part.shape).leg((part.probe.angleDeg * Math.PI) / 180);
-  if (shape === null) return null;
-  const up = leg % 2 === 0 && shape.to === 'far-surface';
-  const path = located.soundPathMm.value;
-  return {
-    wayMm: up ? leg * shape.lengthMm - path : path - (leg - 1) * shape.lengthMm,
-    arcsMm: (up ? leg : leg - 1) * shape.alongMm,
-    up,
-    chord: shape.to === 'same-surface',
-  };
-}
-
-function depthFormula(placed: Placed, leg: number, depth: Figure): FormulaShown | null {
-  const { part, located, thicknessMm, style } = placed;
-  const { text } = locationFormulas[depthKey(part)];
-  const angle = figures.angleDeg(part.probe.angleDeg, style);
-  const path = length(located.soundPathMm, placed);
-  if (path === null) return null;
-  if (part.shape.kind === 'pipe') {
-    const on = wayOnLeg(placed, leg);
-    if (on === null) return null;
-    const side = part.shape.from === 'outside' ? -1 : 1;
-    const radius = figures.statedMm(scannedRadius(part.shape), style);
-    const third = (r: number, s: number, a: number) => Math.sqrt(r * r + s * s + side * 2 * r * s * cosDeg(a));
-    const root = (r: string, s: string, a: string) =>
-      `√((${r})² + (${s})² ${side < 0 ? '−' : '+'} 2 · ${r} · ${s} · cos ${a})`;
-    return {
-      text,
-      withNumbers: withNumbers(
-        [radius, figures.lengthMm(on.wayMm, style), angle],
-        (r, s, a) => (side < 0 ? r - third(r, s, a) : third(r, s, a) - r),
-        (r, s, a) => (side < 0 ? `${r} − ${root(r, s, a)}` : `${root(r, s, a)} − ${r}`),
-        depth,
-        style,
-      ),
-    };
-  }
-  const whole: WrittenNumber = { value: leg - 1, decimals: 0, unit: '' };
-  const thickness = figures.statedMm(thicknessMm.value, style);
-  const downward = leg % 2 === 1;
-  return {
-    text,
-    withNumbers: withNumbers(
-      [path, angle, whole, thickness],
-      (p, a, n, t) => (downward ? p * cosDeg(a) - n * t : t - (p * cosDeg(a) - n * t)),
-      (p, a, n, t) => (downward ? `${p} · cos ${a} − ${n} · ${t}` : `${t} − (${p} · cos ${a} − ${n} · ${t})`),
-      depth,
-      style,
-    ),
-  };
-}
-
-const cosDeg = (deg: number): number => Math.cos((deg * Math.PI) / 180);
-const sinDeg = (deg: number): number => Math.sin((deg * Math.PI) / 180);
-
-function flatUncertainty(placed: Placed, kind: 'depth' | 'surface', result: Figure | null): FormulaShown | null {
-  const { part, located, thicknessMm, style } = placed;
-  const { angleDeg, uAngleDeg } = part.probe;
-  const uPath = located.soundPathMm?.standardUncertainty ?? null;
-  const leg = located.place?.leg ?? 1;
-  if (result === null || result.standardUncertainty === null || uAngleDeg === null || uPath === null) return null;
-  const path = figures.lengthMm(located.soundPathMm!, style);
-  const numbers = [
-    figures.residualMm(uPath, style),
-    path,
-    figures.angleDeg(angleDeg, style),
-    { value: (uAngleDeg * Math.PI) / 180, decimals: 4, unit: '' },
-    { value: leg % 2 === 1 ? leg - 1 : leg, decimals: 0, unit: '' },
-    figures.residualMm(thicknessMm.standardUncertainty ?? 0, style),
-  ];
-  const u = { ...result, value: result.standardUncertainty };
-  const { text } = locationUncertainties[kind];
-  if (kind === 'surface')
-    return {
-      text,
-      withNumbers: withNumbers(
-        numbers.slice(0, 4),
-        (up, p, a, ua) => Math.hypot(sinDeg(a) * up, p * cosDeg(a) * ua),
-        (up, p, a, ua) => `√([sin ${a} · ${up}]² + [${p} · cos ${a} · ${ua}]²)`,
-        u,
-        style,
-      ),
-    };
-  return {
-    text,
-    withNumbers: withNumbers(
-      numbers,
-      (up, p, a, ua, n, ut) => Math.hypot(cosDeg(a) * up, p * sinDeg(a) * ua, n * ut),
-      (up, p, a, ua, n, ut) => `√([cos ${a} · ${up}]² + [${p} · sin ${a} · ${ua}]² + [${n} · ${ut}]²)`,
-      u,
-      style,
-    ),
-  };
-}
-
-function surfaceOrigin(placed: Placed): Origin {
-  const { part, located, style } = placed;
-  const { place } = located;
-  const surface = length(place?.surfaceDistanceMm, placed);
-  const isPipe = part.shape.kind === 'pipe';
-  const key = isPipe ? 'surface-pipe' : 'surface-flat';
-  const made = place === null || surface === null ? null : surfaceFormula(placed, place.leg, surface);
-  return origin({
-    title: 'Surface distance',
-    ...shown(surface, style),
-    formula: made,
-    uncertaintyFormula: isPipe ? null : flatUncertainty(placed, 'surface', surface),
-    inputs: isPipe ? [...shapeInputs(placed), legInput(placed)] : shapeInputs(placed).slice(0, 2),
-    source: locationFormulas[key].source,
-  });
-}
-
-function surfaceFormula(placed: Placed, leg: number, surface: Figure): FormulaShown | null {
-  const { part, located, style } = placed;
-  const angle = figures.angleDeg(part.probe.angleDeg, style);
-  const path = length(located.soundPathMm, placed);
-  if (path === null) return null;
-  if (part.shape.kind !== 'pipe')
-    return {
-      text: locationFormulas['surface-flat'].text,
-      withNumbers: withNumbers(
-        [path, angle],
-        (p, a) => p * sinDeg(a),
-        (p, a) => `${p} · sin ${a}`,
-        surface,
-        style,
-      ),
-    };
-  const on = wayOnLeg(placed, leg);
-  if (on === null || on.chord) return null;
-  const side = part.shape.from === 'outside' ? -1 : 1;
-  const arc = (r: number, s: number, a: number) => r * Math.atan((s * sinDeg(a)) / (r + side * s * cosDeg(a)));
-  const written = (r: string, s: string, a: string) =>
-    `${r} · arctan[${s} · sin ${a} / (${r} ${side < 0 ? '−' : '+'} ${s} · cos ${a})] · π / 180`;
-  return {
-    text: locationFormulas['surface-pipe'].text,
-    withNumbers: withNumbers(
-      [
-        figures.lengthMm(on.arcsMm, style),
-        figures.statedMm(scannedRadius(part.shape), style),
-        figures.lengthMm(on.wayMm, style),
-        angle,
-      ],
-      (before, r, s, a) => (on.up ? before - arc(r, s, a) : before + arc(r, s, a)),
-      (before, r, s, a) => `${before} ${on.up ? '−' : '+'} ${written(r, s, a)}`,
-      surface,
-      style,
-    ),
-  };
-}
-
-function surfaceInput(placed: Placed): OriginInput {
-  const surface = length(placed.located.place?.surfaceDistanceMm, placed);
-  return own(placed, 'surface distance', 'surface-distance', figureWithUncertainty(surface, placed.style));
 }
 
 function fromFrontOrigin(placed: Placed): Origin {
@@ -345,30 +102,6 @@ function fromFrontOrigin(placed: Placed): Origin {
     ],
     source: locationFormulas['from-front'].source,
   });
-}
-
-function stated(mm: number, u: number, { style }: OriginContext): Figure {
-  return figures.lengthMm({ value: mm, standardUncertainty: u === 0 ? null : u }, style);
-}
-
-function sumOfSquares(
-  kind: 'across' | 'from-front',
-  surface: Figure,
-  others: readonly number[],
-  result: Figure,
-  { style }: Placed,
-): FormulaShown | null {
-  if (surface.standardUncertainty === null || result.standardUncertainty === null) return null;
-  return {
-    text: locationUncertainties[kind].text,
-    withNumbers: withNumbers(
-      [{ ...surface, value: surface.standardUncertainty }, ...others.map((u) => figures.residualMm(u, style))],
-      (...u) => Math.hypot(...u),
-      (...u) => `√(${u.map((one) => `(${one})²`).join(' + ')})`,
-      { ...result, value: result.standardUncertainty },
-      style,
-    ),
-  };
 }
 
 function acrossOrigin(placed: Placed): Origin {
@@ -415,7 +148,7 @@ function legOrigin(placed: Placed): Origin {
   });
 }
 
-function ofBeam(figure: Exclude<Asked, AskedOfReading>['figure'], context: Context): Origin | null {
+function ofBeam(figure: Exclude<LocationAsked, AskedOfReading>['figure'], context: LocationContext): Origin | null {
   switch (figure) {
     case 'leg-length':
     case 'half-skip':
@@ -425,7 +158,7 @@ function ofBeam(figure: Exclude<Asked, AskedOfReading>['figure'], context: Conte
     case 'index-point':
       return indexOrigin(context);
     case 'probe-angle':
-      return readAngle(context);
+      return angleOrigin(context);
     case 'expected-angle':
       return elsewhereOrigin(context);
     default:
@@ -435,7 +168,7 @@ function ofBeam(figure: Exclude<Asked, AskedOfReading>['figure'], context: Conte
 
 const skipTitles = { 'leg-length': 'Leg', 'half-skip': 'Half skip', skip: 'Skip', 'v-path': 'V-path' } as const;
 
-function skipOrigin(figure: keyof typeof skipTitles, { part, result, style }: Context): Origin | null {
+function skipOrigin(figure: keyof typeof skipTitles, { part, result, style }: LocationContext): Origin | null {
   const skips = result.beam?.skips ?? null;
   const { shape, probe } = part;
   if (skips === null || shape.kind === 'step-block') return null;
@@ -469,85 +202,5 @@ function skipOrigin(figure: keyof typeof skipTitles, { part, result, style }: Co
       { name: 'beam angle', value: figureWords(figures.angleDeg(probe.angleDeg, style), style), asked: null },
     ],
     source: flat ? locationFormulas[figure].source : 'Cosine rule in a pipe (common practice)',
-  });
-}
-
-function indexOrigin({ part, result, style }: Context): Origin | null {
-  const found: ProbeFigure | null = result.checks?.indexToFrontMm ?? null;
-  const check = part.checks?.index ?? null;
-  if (found === null || check === null) return null;
-  const { measured } = found;
-  const index = figures.lengthMm(measured, style);
-  const reading = figures.lengthMm({ ...measured, value: check.radiusMm - measured.value }, style);
-  return origin({
-    title: 'Index point to front',
-    ...shown(index, style),
-    formula: {
-      text: locationFormulas['index-point'].text,
-      withNumbers: withNumbers(
-        [figures.statedMm(check.radiusMm, style), reading],
-        (r, l) => r - l,
-        (r, l) => `${r} − ${l}`,
-        index,
-        style,
-      ),
-    },
-    inputs: [
-      { name: 'radius', value: figureWords(figures.statedMm(check.radiusMm, style), style), asked: null },
-      {
-        name: `front to end (${check.frontToEndMm.length} readings)`,
-        value: figureWithUncertainty(reading, style),
-        asked: null,
-      },
-    ],
-    source: locationFormulas['index-point'].source,
-  });
-}
-
-function elsewhereOrigin({ part, result, style }: Context): Origin | null {
-  const found = result.checks?.elsewhere ?? null;
-  const asked = part.checks?.elsewhere ?? null;
-  if (found === null || asked === null) return null;
-  if (found.kind === 'none')
-    return origin({
-      title: 'Expected angle',
-      value: '–',
-      source: `${found.reason}. ${locationFormulas['expected-angle'].source}.`,
-    });
-  const angle = figures.measuredAngleDeg(found.angleDeg, style);
-  const from = figures.measuredAngleDeg(found.fromDeg, style);
-  const ratio = asked.wedge === null ? 1 : asked.wedge.velocityMPerS / asked.wedge.thenMPerS;
-  return origin({
-    title: 'Expected angle',
-    ...shown(angle, style),
-    formula: {
-      text: locationFormulas['expected-angle'].text,
-      withNumbers: withNumbers(
-        [
-          from,
-          figures.velocityMPerS(asked.inVelocityMPerS, style),
-          figures.velocityMPerS(asked.velocityMPerS, style),
-          { value: ratio, decimals: 6, unit: '' },
-        ],
-        (a, there, here, w) => (Math.asin(((sinDeg(a) * there) / here) * w) * 180) / Math.PI,
-        (a, there, here, w) => `arcsin(sin ${a} · ${there} / ${here}${asked.wedge === null ? '' : ` · ${w}`})`,
-        angle,
-        style,
-      ),
-    },
-    inputs: [
-      { name: 'angle here', value: figureWords(from, style), asked: null },
-      {
-        name: 'velocity here',
-        value: figureWords(figures.velocityMPerS(asked.velocityMPerS, style), style),
-        asked: null,
-      },
-      {
-        name: 'velocity there',
-        value: figureWords(figures.velocityMPerS(asked.inVelocityMPerS, style), style),
-        asked: null,
-      },
-    ],
-    source: locationFormulas['expected-angle'].source,
   });
 }

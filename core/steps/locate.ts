@@ -15,15 +15,16 @@ import {
 } from '../part/expected-echoes.ts';
 import { type BeamInPart, locateInPart, type PlaceInPart, type ProbePlace } from '../part/locate-in-part.ts';
 import { partProblems } from '../part/part-problems.ts';
-import { type Section, sectionOf } from '../part/section.ts';
+import { sectionOf } from '../part/section.ts';
 import { type Skips, skips } from '../part/skips.ts';
 import { concludeProbeChecks, type ProbeCheckResult } from '../probe-check/probe-checks.ts';
-import type { PartDecision, Shape } from '../review/part-decision.ts';
+import type { PartDecision } from '../review/part-decision.ts';
 import type { Review } from '../review/review.ts';
 import { type NearField, nearField } from '../sensitivity/near-field.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { refersTo } from './calibration-points.ts';
 import type { CaptureFacts, Examination, Plan } from './examine.ts';
+import { alongWeld, beamUnder, placeOfProbe } from './part-under-capture.ts';
 
 /** One reading, and where it lies in the part. */
 export interface LocatedReading {
@@ -177,40 +178,6 @@ function warningsAbout({ probe, shape }: PartDecision, { beamOfReadings, calibra
       ? 'the readings’ own depth and surface distance are those of a flat plate; those of the location follow the pipe’s curve'
       : `the readings take a beam of ${angleDeg}° in ${thicknessMm ?? 'unknown'} mm and the part one of ${probe.angleDeg}° in ${shape.thicknessMm} mm; set both alike`;
   return [...warnings, problem('beam-differs', { file: 'part' }, sentence)];
-}
-
-/** The part as it is under one capture; `null`: no step is named for it. */
-function underCapture(
-  { shape }: PartDecision,
-  capture: CaptureFacts,
-): { thicknessMm: Quantity; sectionWith: BeamInPart['sectionWith'] } | null {
-  const flatOrRound = (one: Exclude<Shape, { kind: 'step-block' }>) => ({
-    thicknessMm: { value: one.thicknessMm, standardUncertainty: one.uThicknessMm },
-    sectionWith: (mm: number): Section => sectionOf(one, mm),
-  });
-  if (shape.kind !== 'step-block') return flatOrRound(shape);
-  const step = shape.steps.find(({ captures }) => captures.some((reference) => refersTo(reference, capture)));
-  return step === undefined ? null : flatOrRound({ kind: 'plate', ...step });
-}
-
-function beamUnder(part: PartDecision, capture: CaptureFacts): BeamInPart | null {
-  const under = underCapture(part, capture);
-  const { angleDeg, uAngleDeg, indexToFrontMm, uIndexMm } = part.probe;
-  return under && { ...under, angleDeg: { value: angleDeg, standardUncertainty: uAngleDeg }, indexToFrontMm, uIndexMm };
-}
-
-/** Where the probe stood for a capture; `null`: not known, or its own position counts the way and is missing. */
-function placeOfProbe({ placements }: PartDecision, capture: CaptureFacts): ProbePlace | null {
-  const placement = placements.find(({ captures }) => captures.some((reference) => refersTo(reference, capture)));
-  if (placement === undefined) return null;
-  const { side, offsetMm, uOffsetMm, position } = placement;
-  if (position === 'along') return { side, offsetMm, uOffsetMm };
-  return capture.positionMm === null ? null : { side, offsetMm: offsetMm + capture.positionMm, uOffsetMm };
-}
-
-function alongWeld({ placements }: PartDecision, capture: CaptureFacts): number | null {
-  const placement = placements.find(({ captures }) => captures.some((reference) => refersTo(reference, capture)));
-  return placement?.position === 'along' ? capture.positionMm : null;
 }
 
 function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | null): BeamInNumbers {

@@ -250,7 +250,7 @@ describe('evaluate', () => {
     };
     const saved = join(folder, 'review.json');
     writeFileSync(saved, JSON.stringify(review));
-    const { location, flag_texts } = document(cli('evaluate', saved, '--json'));
+    const { location, verdicts, flag_texts } = document(cli('evaluate', saved, '--json'));
     expect(location.readings).toHaveLength(41);
     expect(
       location.readings.find(({ along_weld_mm }: { along_weld_mm: number }) => along_weld_mm === 50),
@@ -264,6 +264,11 @@ describe('evaluate', () => {
       index_to_front: { measured_mm: 12, verdict: 'pass' },
       angle: { measured_deg: expect.closeTo(60.945, 2), stated_deg: 60, verdict: 'pass' },
     });
+    expect(verdicts.parts).toEqual([expect.objectContaining({ part: 'angle-beam', outcome: 'pass' })]);
+    expect(verdicts.verdicts[0]).toMatchObject({ judged: 'index point', measured: 0, limit: 1, unit: 'mm' });
+    expect(verdicts.verdicts[1].arithmetic[0].with_numbers).toMatch(
+      /^arctan\[\(149\.\d+ mm \+ 12\.\d+ mm − 35 mm\) \/ 70 mm\] = 60\.9/,
+    );
     expect(Object.keys(flag_texts)).toContain('no-echo');
     const { out } = cli('evaluate', saved);
     expect(out).toMatch(/\nLocation\n/);
