@@ -1,6 +1,7 @@
 import type { Engine } from '../engine/engine.ts';
 import type { Host } from '../host/host.ts';
 import type { Procedure } from '../state/workbench-state.ts';
+import { LinearityContainer } from './LinearityContainers.tsx';
 import { ReportContainer } from './ReportContainer.tsx';
 import { VerdictsContainer } from './VerdictsContainer.tsx';
 
@@ -14,6 +15,12 @@ export function AuditProcedures({
   readonly host: Host;
 }) {
   switch (procedure) {
+    case 'time-base':
+      return <LinearityContainer part="timeBase" />;
+    case 'screen-height':
+      return <LinearityContainer part="screenHeight" />;
+    case 'gain':
+      return <LinearityContainer part="gain" />;
     case 'verdicts':
       return <VerdictsContainer host={host} />;
     case 'report':

@@ -9,6 +9,7 @@ export const procedureGroups: readonly {
   readonly procedures: readonly Procedure[];
 }[] = [
   { id: 'distance', title: 'Distance', procedures: ['import', 'calibration', 'readings', 'drift'] },
+  { id: 'instrument', title: 'Instrument', procedures: ['time-base', 'screen-height', 'gain'] },
   { id: 'record', title: 'Record', procedures: ['verdicts', 'report'] },
 ];
 

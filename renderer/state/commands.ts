@@ -227,8 +227,11 @@ export const commands: readonly Command[] = [
   procedure('calibration', 'Go to distance calibration', 'Alt+Digit2'),
   procedure('readings', 'Go to readings', 'Alt+Digit3'),
   procedure('drift', 'Go to drift checks', 'Alt+Digit4'),
-  procedure('report', 'Go to the report', 'Alt+KeyR'),
+  procedure('time-base', 'Go to time-base linearity', 'Alt+Digit5'),
+  procedure('screen-height', 'Go to screen-height linearity', 'Alt+Digit6'),
+  procedure('gain', 'Go to gain linearity', 'Alt+Digit7'),
   procedure('verdicts', 'Go to all verdicts', 'Alt+Digit9'),
+  procedure('report', 'Go to the report', 'Alt+KeyR'),
   {
     id: 'next-capture',
     label: 'Next capture',

@@ -12,6 +12,7 @@ export const freshView: Omit<ViewState, 'style' | 'theme' | 'layout'> = {
   view: null,
   selectedGate: null,
   drawingGate: false,
+  windowWanted: null,
   cursors: noCursors,
   traceMode: 'rf',
   envelope: false,
@@ -28,6 +29,7 @@ type ViewActions = Pick<
   | 'show'
   | 'selectGate'
   | 'setDrawingGate'
+  | 'wantWindow'
   | 'setCursors'
   | 'setTraceMode'
   | 'setEnvelope'
@@ -72,7 +74,8 @@ export function viewActions(desk: Desk): ViewActions {
       set(({ selected, captures }) => ({ overlaid: captureIds.filter((id) => id !== selected && captures.has(id)) })),
     show: (view) => set((state) => ({ view: view === null ? null : keptView(view, state) })),
     selectGate: (selectedGate) => set({ selectedGate }),
-    setDrawingGate: (drawingGate) => set({ drawingGate }),
+    setDrawingGate: (drawingGate) => set({ drawingGate, windowWanted: null }),
+    wantWindow: (windowWanted) => set({ windowWanted, drawingGate: windowWanted !== null }),
     setCursors: (cursors) => set({ cursors }),
     setTraceMode: (traceMode) => set({ traceMode }),
     setEnvelope: (envelope) => set({ envelope }),

@@ -109,6 +109,12 @@ export interface Highlight {
   readonly range: SampleRange;
 }
 
+/** A window on the time axis that a procedure asks for, and what takes it. */
+export interface WindowWanted {
+  readonly name: string;
+  readonly take: (window: { readonly fromUs: number; readonly toUs: number }) => void;
+}
+
 export interface ViewState {
   readonly selected: CaptureId | null;
   readonly overlaid: readonly CaptureId[];
@@ -116,6 +122,8 @@ export interface ViewState {
   readonly view: Viewport | null;
   readonly selectedGate: string | null;
   readonly drawingGate: boolean;
+  /** What is drawn next is no gate but the window that a procedure asks for. */
+  readonly windowWanted: WindowWanted | null;
   readonly cursors: Cursors;
   readonly traceMode: 'rf' | 'rectified';
   readonly envelope: boolean;
@@ -203,6 +211,8 @@ export interface Actions {
   show(view: Viewport | null): void;
   selectGate(name: string | null): void;
   setDrawingGate(drawing: boolean): void;
+  /** The next thing that is drawn on the trace is this window; `null`: nothing is wanted any more. */
+  wantWindow(wanted: WindowWanted | null): void;
   setCursors(cursors: Cursors): void;
   setTraceMode(mode: 'rf' | 'rectified'): void;
   setEnvelope(envelope: boolean): void;

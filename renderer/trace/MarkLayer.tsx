@@ -18,15 +18,18 @@ export function ReflectorMarks({
 }) {
   if (reflectors.length === 0) return null;
   return (
-    <ul className={styles.layer} aria-label="Reflectors of the calibration">
-      {reflectors.map(({ distanceMm, fromUs, toUs }) => {
+    <ul
+      className={styles.layer}
+      aria-label={reflectors.some(({ name }) => name !== undefined) ? 'Windows' : 'Reflectors of the calibration'}
+    >
+      {reflectors.map(({ distanceMm, name: called, fromUs, toUs }) => {
         const [left, right] = [xOf(plane, fromUs), xOf(plane, toUs)];
         if (right < 0 || left > plane.widthPx) return null;
-        const name = lengthText(distanceMm, 10 * distanceMm, style);
-        const words = `Reflector at ${name}, looked for from ${timeText(fromUs, plane.view, style)} to ${timeText(toUs, plane.view, style)}`;
+        const name = nameOf({ distanceMm, name: called }, style);
+        const words = `${called === undefined ? `Reflector at ${name}` : name}, looked for from ${timeText(fromUs, plane.view, style)} to ${timeText(toUs, plane.view, style)}`;
         return (
           <li
-            key={`${distanceMm} ${fromUs}`}
+            key={`${name} ${fromUs}`}
             className={styles.reflector}
             style={{ left, width: Math.max(2, right - left) }}
             title={words}
@@ -41,14 +44,18 @@ export function ReflectorMarks({
   );
 }
 
+function nameOf({ distanceMm, name }: Pick<ShownReflector, 'distanceMm' | 'name'>, style: FigureStyle): string {
+  return name ?? lengthText(distanceMm, 10 * distanceMm, style);
+}
+
 /** What the distances cover, roughly, so that other words keep clear of them. */
 export function distanceWordsBoxes(
   reflectors: readonly ShownReflector[],
   plane: Plane,
   style: FigureStyle,
 ): readonly Box[] {
-  return reflectors.map(({ distanceMm, fromUs, toUs }) => {
-    const width = lengthText(distanceMm, 10 * distanceMm, style).length * 7 + 8;
+  return reflectors.map(({ fromUs, toUs, ...known }) => {
+    const width = nameOf(known, style).length * 7 + 8;
     const middle = (xOf(plane, fromUs) + xOf(plane, toUs)) / 2;
     return { left: middle - width / 2, top: plane.heightPx - 27, width, height: 27 };
   });

@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { windowAbout } from '../../core/calibration/window-about.ts';
 import type { CaptureId } from '../../core/capture/capture.ts';
+import { type GateWindow, gateWindowUs } from '../../core/gate/gate.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import { problem } from '../../core/outcome.ts';
 import type { Edit } from '../../core/review/edit.ts';
@@ -16,6 +17,7 @@ import type { Manner } from '../state/workbench-state.ts';
 import { CaptureFacts } from './CaptureFacts.tsx';
 import { withReflector } from './chosen-reflector.ts';
 import { shownReflectors } from './shown-reflectors.ts';
+import { shownWindows } from './shown-windows.ts';
 import { TraceStage } from './TraceStage.tsx';
 import type { ShownTrace } from './trace-props.ts';
 import { useAnswer } from './use-answer.ts';
@@ -61,6 +63,8 @@ function ShownCaptures({
   const storedView = useWorkbench((workbench) => workbench.view);
   const selectedGate = useWorkbench((workbench) => workbench.selectedGate);
   const drawingGate = useWorkbench((workbench) => workbench.drawingGate);
+  const windowWanted = useWorkbench((workbench) => workbench.windowWanted);
+  const procedure = useWorkbench((workbench) => workbench.procedure);
   const cursors = useWorkbench((workbench) => workbench.cursors);
   const mode = useWorkbench((workbench) => workbench.traceMode);
   const envelope = useWorkbench((workbench) => workbench.envelope);
@@ -155,8 +159,10 @@ function ShownCaptures({
   const cursorPercents = useMemo(() => ({ first: heights[0] ?? null, second: heights[1] ?? null }), [heights]);
 
   const reflectors = useMemo(
-    () => shownReflectors(review.calibration, evaluation?.calibration ?? null, first),
-    [review.calibration, evaluation, first],
+    () =>
+      shownWindows(review, procedure, first) ??
+      shownReflectors(review.calibration, evaluation?.calibration ?? null, first),
+    [review, procedure, evaluation, first],
   );
   const change = (edit: Edit, manner: Manner) => {
     actions.edit(edit, manner);
@@ -190,6 +196,11 @@ function ShownCaptures({
       onSelectGate={actions.selectGate}
       onGateEdit={change}
       onGateDrawn={(gate) => {
+        if (windowWanted !== null) {
+          const window = gateWindowUs(gate, calibration);
+          if (window !== null) windowWanted.take(inNanoseconds(window));
+          return;
+        }
         actions.edit({ kind: 'add-gate', gate, at: null });
         actions.selectGate(gate.name);
       }}
@@ -216,6 +227,12 @@ function ShownCaptures({
       facts={<CaptureFacts trace={first} style={style} />}
     />
   );
+}
+
+/** Drawn by hand, a window needs no more digits. */
+function inNanoseconds({ fromUs, toUs }: GateWindow): GateWindow {
+  const rounded = (timeUs: number) => Math.round(timeUs * 1000) / 1000;
+  return { fromUs: rounded(fromUs), toUs: rounded(toUs) };
 }
 
 /** The file; where it has several traces, the trace before it, since that is what tells them apart. */

@@ -40,7 +40,7 @@ export function TraceReadout(props: TraceReadoutProps) {
       {cursors.firstUs === null || cursors.secondUs === null ? null : <Difference {...props} />}
       <p className={styles.pointer}>
         {drawingGate ? (
-          'Drag over the plot to draw the gate, or press Enter to place one; Escape leaves off'
+          'Drag over the plot to draw it, or press Enter to place one; Escape leaves off'
         ) : (
           <Pointer {...props} />
         )}

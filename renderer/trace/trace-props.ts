@@ -34,9 +34,11 @@ export interface ShownTrace {
   readonly envelope: Drawing | null;
 }
 
-/** Where the calibration looked for a known reflector. */
+/** Where the calibration looked for a known reflector, or another procedure for the echo that it needs. */
 export interface ShownReflector {
   readonly distanceMm: number;
+  /** What is looked for where it is known by no distance. */
+  readonly name?: string | undefined;
   readonly fromUs: number;
   readonly toUs: number;
 }
