@@ -17,7 +17,9 @@ import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
 import { concludeLinearity, type LinearityResult, planForLinearity } from './steps/linearity.ts';
 import { concludeLocation, type LocationResult, planForDamping } from './steps/locate.ts';
+import { concludeMaterial, type MaterialResult, planForMaterial } from './steps/material.ts';
 import { concludeOverTime } from './steps/over-time.ts';
+import { concludeProbes, mostWithCurves, type ProbesResult, planForProbes } from './steps/probes.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from './steps/read.ts';
 import { type ScanResult, scanStep } from './steps/scan.ts';
 import { concludeSensitivity, type SensitivityResult } from './steps/sensitivity.ts';
@@ -36,6 +38,10 @@ export interface Evaluation {
   readonly location: LocationResult | null;
   /** Indications of a scan: proposed, placed, sized, rated. */
   readonly scan: ScanResult | null;
+  /** Probes characterised and compared. */
+  readonly probes: ProbesResult | null;
+  /** Velocity and attenuation from echoes of a back wall. */
+  readonly material: MaterialResult | null;
   /** Checks of the instrument; a part of it that was not asked for is `null`. */
   readonly linearity: LinearityResult;
   /** The captures that any part used, in the review's order. */
@@ -58,7 +64,9 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  *     7  readings 3 in the part: place, what its own shape shows, damping -> location; the probe's checks
  *     8  captures of a scan: indications proposed, placed, sized, rated -> scan
  *     9  captures of the instrument's own checks: time base, height, gain -> linearity, verdicts
- *    10  echoes, where a list was asked for
+ *    10  captures of several probes on one reflector: figures, against the stated and the reference ones -> probes
+ *    11  back-wall echoes at a known thickness -> material
+ *    12  echoes, where a list was asked for
  *
  * A problem in one step leaves the results of the others standing.
  */
@@ -148,6 +156,19 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
   const { result: linearity, problems: hindrances } = concludeLinearity(review.linearity, checks);
   problems.push(...hindrances);
 
+  let probes: ProbesResult | null = null;
+  if (review.probes !== null) {
+    const { captures } = review.probes;
+    const plan = planForProbes(review, review.probes, captures.length <= mostWithCurves);
+    probes = concludeProbes(review.probes, yield* examined(captures, plan), review.conditioning);
+  }
+  let material: MaterialResult | null = null;
+  if (review.material !== null) {
+    const plan = planForMaterial(review, review.material);
+    material = concludeMaterial(review.material, yield* examined(review.material.captures, plan));
+  }
+  problems.push(...(probes?.problems ?? []), ...(material?.problems ?? []));
+
   const echoes =
     review.echoes === null ? null : yield* examined(review.echoes.captures, planForEchoes(review, review.echoes));
   return {
@@ -159,6 +180,8 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     sensitivity,
     location,
     scan,
+    probes,
+    material,
     linearity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],

@@ -32,6 +32,8 @@ export type Edit =
   | { readonly kind: 'set-sensitivity'; readonly sensitivity: Review['sensitivity'] }
   | { readonly kind: 'set-part'; readonly part: Review['part'] }
   | { readonly kind: 'set-scan'; readonly scan: Review['scan'] }
+  | { readonly kind: 'set-probes'; readonly probes: Review['probes'] }
+  | { readonly kind: 'set-material'; readonly material: Review['material'] }
   | { readonly kind: 'set-record'; readonly record: Review['record'] }
   /** Changes that a person makes as one, with the words for them. */
   | { readonly kind: 'several'; readonly name: string; readonly edits: readonly Edit[] };
@@ -90,6 +92,16 @@ export function apply(review: Review, edit: Edit): Outcome<Edited> {
       return success({ review: { ...review, part: edit.part }, inverse: { kind: 'set-part', part: review.part } });
     case 'set-scan':
       return success({ review: { ...review, scan: edit.scan }, inverse: { kind: 'set-scan', scan: review.scan } });
+    case 'set-probes':
+      return success({
+        review: { ...review, probes: edit.probes },
+        inverse: { kind: 'set-probes', probes: review.probes },
+      });
+    case 'set-material':
+      return success({
+        review: { ...review, material: edit.material },
+        inverse: { kind: 'set-material', material: review.material },
+      });
     case 'set-record':
       return success({
         review: { ...review, record: edit.record },
@@ -268,6 +280,10 @@ export function nameOf(edit: Edit, before: Review): string {
       return edit.part === null ? 'remove part' : 'change part';
     case 'set-scan':
       return edit.scan === null ? 'remove scan' : 'change scan';
+    case 'set-probes':
+      return edit.probes === null ? 'remove probes' : 'change probes';
+    case 'set-material':
+      return edit.material === null ? 'remove material' : 'change material';
     case 'set-record':
       return 'change record';
     case 'add-source':

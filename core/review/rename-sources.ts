@@ -7,8 +7,21 @@ import type { Review } from './review.ts';
 export function renameSources(review: Review, names: ReadonlyMap<string, string>): Review {
   if ([...names].every(([from, to]) => from === to)) return review;
   const named = (file: string) => names.get(file) ?? file;
-  const { sources, manifests, echoes, calibration, readings, drift, linearity, sensitivity, part, scan } = review;
-  const decisions = { echoes, calibration, readings, drift, linearity, sensitivity, part, scan };
+  const {
+    sources,
+    manifests,
+    echoes,
+    calibration,
+    readings,
+    drift,
+    linearity,
+    sensitivity,
+    part,
+    scan,
+    probes,
+    material,
+  } = review;
+  const decisions = { echoes, calibration, readings, drift, linearity, sensitivity, part, scan, probes, material };
   return {
     ...review,
     sources: sources.map((source) => ({ ...source, file: named(source.file) })),

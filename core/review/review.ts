@@ -16,7 +16,9 @@ import {
   timing,
 } from './decision-parts.ts';
 import { linearityDecision } from './linearity-decision.ts';
+import { materialDecision } from './material-decision.ts';
 import { partDecision } from './part-decision.ts';
+import { probesDecision } from './probes-decision.ts';
 import { recordSchema } from './record.ts';
 import { scanDecision } from './scan-decision.ts';
 import { sensitivityDecision } from './sensitivity-decision.ts';
@@ -159,6 +161,9 @@ export const reviewSchema = v.strictObject({
   sensitivity: v.nullable(sensitivityDecision),
   part: v.nullable(partDecision),
   scan: v.nullable(scanDecision),
+  /** Not told by a review from before there were such parts. */
+  probes: v.optional(v.nullable(probesDecision), null),
+  material: v.optional(v.nullable(materialDecision), null),
   record: recordSchema,
 });
 
@@ -188,5 +193,7 @@ export const emptyReview: Review = {
   sensitivity: null,
   part: null,
   scan: null,
+  probes: null,
+  material: null,
   record: [],
 };

@@ -201,12 +201,7 @@ export interface ComplexValues {
  * Spectrum of a real record at k/size of the sampling rate, k = 0 … size/2: X(k) = Σ x(n)·exp(−2πi·k·n/size), not scaled.
  * @param count samples from `offset`, zeros behind them to `size`, a power of two
  */
-export function realSpectrum(
-  samples: ArrayLike<number>,
-  offset: number,
-  count: number,
-  size: number,
-): ComplexValues {
+export function realSpectrum(samples: ArrayLike<number>, offset: number, count: number, size: number): ComplexValues {
   const plan = planOf(size / 2);
   const { half, cosine, sine, output } = plan;
   forward(plan, samples, offset, count);

@@ -2,8 +2,10 @@ import type { DistanceCalibration } from '../calibration/distance.ts';
 import type { Capture, CaptureId } from '../capture/capture.ts';
 import type { Gate, Timing } from '../gate/gate.ts';
 import { type Reading, readGate } from '../gate/reading.ts';
+import { type BackWallSettings, type CaptureMaterial, measureBackWalls } from '../material/back-walls.ts';
 import type { Problem } from '../outcome.ts';
 import type { BeamInPlate } from '../part/sound-path.ts';
+import { type CapturePulse, measurePulse, type PulseSettings } from '../probe/pulse.ts';
 import { type ConditioningRecipe, condition, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
 import { percentAtGain } from '../units/decibel.ts';
@@ -26,6 +28,16 @@ export interface Plan {
   readonly calibration: DistanceCalibration | null;
   readonly beam: BeamInPlate | null;
   readonly uAngleDeg: number | null;
+  /** Where probes are characterised: how the echo is measured, by the probe that a capture states. */
+  readonly pulse?: PulsePlan;
+  /** Where a material is measured: the echoes of its back wall. */
+  readonly material?: BackWallSettings;
+}
+
+/** How the echo of a probe is measured: as for all, or as for the probe of this name. */
+export interface PulsePlan {
+  readonly ofAll: PulseSettings;
+  readonly ofProbes: readonly { readonly probe: string; readonly settings: PulseSettings }[];
 }
 
 /** What is known of how a capture was taken: the capture without its waveform. */
@@ -47,6 +59,9 @@ export interface Examination {
   readonly echoes: readonly Echo[];
   /** One for each gate of the plan, in its order. */
   readonly readings: readonly Reading[];
+  /** Not there where the plan asks for none. */
+  readonly pulse?: CapturePulse;
+  readonly material?: CaptureMaterial;
 }
 
 /** The examinations of those captures that could be conditioned, in the order given, and the problems of the others. */
@@ -82,7 +97,14 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
     readings: plan.gates.map((gate) =>
       readGate(capture.captureId, trace, gate, plan.timing, plan.calibration, plan.beam, plan.uAngleDeg),
     ),
+    ...(plan.pulse !== undefined && { pulse: pulseOf(capture, trace, plan.pulse) }),
+    ...(plan.material !== undefined && { material: measureBackWalls(capture.captureId, trace, plan.material) }),
   };
+}
+
+function pulseOf(capture: CaptureFacts, trace: Trace, { ofAll, ofProbes }: PulsePlan): CapturePulse {
+  const own = ofProbes.find(({ probe }) => probe === capture.probe);
+  return measurePulse(capture.captureId, trace, capture.gainDb, own?.settings ?? ofAll);
 }
 
 /** The height asked for, as it stands on the capture's own screen. */

@@ -38,6 +38,8 @@ export function WherefromContainer({ engine }: { readonly engine: Engine }) {
         sensitivity: null,
         location: null,
         scan: null,
+        probes: null,
+        material: null,
         linearity: { timeBase: null, screenHeight: null, gain: null },
         captures: [],
         problems: [],
