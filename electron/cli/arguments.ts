@@ -35,6 +35,10 @@ export const quantityOption = (name: string, dimension: Dimension) =>
 export const quantityOrNumberOption = (name: string, dimension: Dimension) =>
   option(name, (text) => (parseNumber(text).ok ? parseNumber(text) : parseQuantity(text, dimension)));
 
+/** A quantity that may be read several times. */
+export const quantitiesOption = (name: string, dimension: Dimension) =>
+  repeated<number>(name, (text) => parseQuantity(text, dimension));
+
 export const spanOption = (name: string, dimension: Dimension) => option(name, (text) => parseSpan(text, dimension));
 
 export function numberOption(name: string, least: number, most: number): (text: string) => number {

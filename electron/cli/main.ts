@@ -1,7 +1,14 @@
 import { Command, CommanderError } from 'commander';
 import { problem } from '../../core/outcome.ts';
 import { type Answer, caution, give, report } from './answer.ts';
-import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
+import {
+  choiceOption,
+  gatesOption,
+  numberOption,
+  quantitiesOption,
+  quantityOption,
+  reflectorsOption,
+} from './arguments.ts';
 import { addLinearityCommands } from './linearity-commands.ts';
 import { featuresOption, weldOption } from './location-arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
@@ -339,6 +346,54 @@ addConditioningOptions(
 ).action(answering(async () => (await import('./commands/attenuation.ts')).attenuation));
 
 addScanCommands(program, answering);
+
+program
+  .command('probe-check')
+  .description('index point and angle of a probe from readings of a ruler, and the angle expected elsewhere')
+  .option(...json)
+  .option('--angle <degrees>', 'stated of the probe', numberOption('--angle', 0, 89.999))
+  .option('--index <length>', 'stated from the front back to the index point', quantityOption('--index', 'length'))
+  .option('--radius <length>', 'of the block’s quadrant, as in 100mm', quantityOption('--radius', 'length'))
+  .option(
+    '--on-radius <length>',
+    'from the front of the wedge to the block’s end with that echo at its highest; several times',
+    quantitiesOption('--on-radius', 'length'),
+  )
+  .option(
+    '--hole-depth <length>',
+    'of the hole’s centre or the notch’s corner below the probe, as in 70mm',
+    quantityOption('--hole-depth', 'length'),
+  )
+  .option(
+    '--hole-from-end <length>',
+    'of the same from the block’s end (35mm)',
+    quantityOption('--hole-from-end', 'length'),
+  )
+  .option(
+    '--on-hole <length>',
+    'from the front of the wedge to the block’s end with that echo at its highest; several times',
+    quantitiesOption('--on-hole', 'length'),
+  )
+  .option(
+    '--ruler <length>',
+    'standard uncertainty of a reading (0.29mm: read to half a millimetre)',
+    quantityOption('--ruler', 'length'),
+  )
+  .option('--velocity <velocity>', 'where the angle is known, as in 3255m/s', quantityOption('--velocity', 'velocity'))
+  .option('--in-velocity <velocity>', 'where the angle is wanted', quantityOption('--in-velocity', 'velocity'))
+  .option(
+    '--wedge-velocity <velocity>',
+    'of the wedge where the angle is known',
+    quantityOption('--wedge-velocity', 'velocity'),
+  )
+  .option(
+    '--wedge-then <velocity>',
+    'of the wedge where it is wanted, warmer or colder',
+    quantityOption('--wedge-then', 'velocity'),
+  )
+  .option('--rule <name>', 'iso-22232-2, iso-22232-3 or aws-d1.1')
+  .option('--simple-acceptance', 'let the value alone decide, without its uncertainty')
+  .action(answering(async () => (await import('./commands/probe-check.ts')).probeCheck));
 
 addLinearityCommands(program, answering);
 

@@ -212,6 +212,72 @@ describe('locate', () => {
   });
 });
 
+describe('probe-check', () => {
+  const check = (...words: string[]) => cli('probe-check', ...words);
+  const onRadius = ['--radius', '100mm', '--on-radius', '84mm'];
+  const onHole = ['--hole-depth', '70mm', '--on-hole', '91mm'];
+
+  it.each<[string, string[], RegExp]>([
+    ['no angle', onRadius, /^--angle: give the angle stated/],
+    ['nothing to check', ['--angle', '45'], /^--on-radius: there is nothing to check/],
+    [
+      'a reading without its radius',
+      ['--angle', '45', '--on-radius', '84mm'],
+      /^--radius: --radius and --on-radius go together/,
+    ],
+    ['a radius of nought', ['--angle', '45', '--radius', '0mm', '--on-radius', '84mm'], /^--radius: 0 mm cannot be/],
+    ['a hole without an index point', ['--angle', '45', ...onHole], /index point lies is not known/],
+    [
+      'a rule that nobody published',
+      ['--angle', '45', ...onRadius, '--rule', 'yesterday'],
+      /no published rule of a probe/,
+    ],
+    [
+      'an angle beyond the critical one',
+      ['--angle', '70', '--velocity', '3255m/s', '--in-velocity', '3900m/s'],
+      /no refracted wave/,
+    ],
+    ['a bare number', ['--angle', '45', '--radius', '100', '--on-radius', '84mm'], /has no unit/],
+  ])('refuses %s', (_, words, expected) => {
+    const ran = check(...words);
+    expect([ran.status, ran.out]).toEqual([2, '']);
+    expect(ran.err).toMatch(expected);
+  });
+
+  it('gives the published example’s index point and angle', () => {
+    const ran = check(
+      '--angle',
+      '45',
+      '--index',
+      '16mm',
+      ...onRadius,
+      ...onHole,
+      '--ruler',
+      '0.3mm',
+      '--rule',
+      'iso-22232-2',
+      '--json',
+    );
+    expect([ran.status, ran.err]).toEqual([0, '']);
+    expect(document(ran)).toMatchObject({
+      index_to_front: { measured_mm: 16, deviation_mm: 0, limit_mm: 1, verdict: 'pass' },
+      angle: { measured_deg: expect.closeTo(45.80693, 5), limit_deg: 2, verdict: 'pass' },
+      elsewhere: null,
+    });
+  });
+
+  it('ends with status 1 where a verdict does not pass', () => {
+    const ran = check('--angle', '50', '--index', '16mm', ...onHole, '--rule', 'iso-22232-2');
+    expect(ran.status).toBe(1);
+    expect(ran.out).toMatch(/angle +45\.8\d ± 0\.\d+° .*fail/);
+  });
+
+  it('tells the angle in another material', () => {
+    const ran = check('--angle', '70', '--velocity', '3255m/s', '--in-velocity', '3130m/s', '--json');
+    expect(document(ran).elsewhere.measured_deg).toBeCloseTo(64.636, 3);
+  });
+});
+
 describe('evaluate', () => {
   it('has the location of a review and the checks of its probe', () => {
     const review = JSON.parse(readFileSync(join(root, 'sample-data', 'review.json'), 'utf8'));

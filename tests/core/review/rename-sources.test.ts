@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { inferEverything } from '../../../core/import/import-recipe.ts';
 import { renameSources } from '../../../core/review/rename-sources.ts';
 import { emptyReview, type Review, type SourceFile } from '../../../core/review/review.ts';
+import { partOf } from '../../build/part.ts';
 
 const source = (file: string): SourceFile => ({
   file,
@@ -59,6 +60,24 @@ describe('a review whose files are called otherwise', () => {
     });
     expect(renamed.readings?.captures).toEqual(['../scan#2.csv#x=3']);
     expect(renamed.drift).toMatchObject({ captures: ['../scan#2.csv'], reflectors: [{ capture: '../scan#2.csv' }] });
+  });
+
+  it('refers to the captures of a part: where the probe stood, before and after damping, what was confirmed', () => {
+    const at = { side: 'left' as const, offsetMm: 20, uOffsetMm: 0, position: 'along' as const };
+    const part = partOf({
+      placements: [{ ...at, captures: ['scan#2.csv#x=3'] }],
+      damping: [{ before: 'block.csv#left', after: 'scan#2.csv', abovePercent: 5, uCouplingDb: 0 }],
+      confirmed: [{ capture: 'block.csv', gate: 'weld', taken: 'geometry', notes: '' }],
+    });
+    const names = new Map([
+      ['block.csv', 'day 1/block.csv'],
+      ['scan#2.csv', '../scan#2.csv'],
+    ]);
+    expect(renameSources({ ...review, part }, names).part).toMatchObject({
+      placements: [{ captures: ['../scan#2.csv#x=3'] }],
+      damping: [{ before: 'day 1/block.csv#left', after: '../scan#2.csv' }],
+      confirmed: [{ capture: 'day 1/block.csv', gate: 'weld' }],
+    });
   });
 
   it('goes back to the letter', () => {
