@@ -86,6 +86,8 @@ describe('evaluate', () => {
       driftOverTime: null,
       sensitivity: null,
       location: null,
+      probes: null,
+      material: null,
       linearity: { timeBase: null, screenHeight: null, gain: null },
       captures: [],
       problems: [],
