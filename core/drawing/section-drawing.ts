@@ -160,7 +160,34 @@ export function sectionDrawing(
   };
 }
 
-function shapeUnder({ shape }: PartDecision, capture: SectionLook['capture']): DrawnShape | null {
+/** A weld's outline in the part, by itself: for who states its corners. */
+export interface DrawnWeld {
+  readonly scannedSurface: readonly DrawnPoint[];
+  readonly farSurface: readonly DrawnPoint[];
+  readonly outline: readonly DrawnPoint[];
+  /** In the order in which they are told. */
+  readonly corners: readonly DrawnPoint[];
+  readonly whole: Bounds;
+}
+
+/** The weld as it is told, though it may cross itself or have too few corners to be an area: a person sees what is wrong. `null` where the shape is none. */
+export function weldDrawing(part: Pick<PartDecision, 'shape'>, outline: readonly PlaceInSection[]): DrawnWeld | null {
+  const shape = shapeUnder(part, null);
+  if (shape === null || !(shape.thicknessMm > 0)) return null;
+  const across = outline.map(({ acrossMm }) => acrossMm);
+  const spare = Math.max(3, shape.thicknessMm / 2);
+  const [left, right] = [Math.min(0, ...across) - spare, Math.max(0, ...across) + spare];
+  const surface = (depthMm: number) => drawnLine({ acrossMm: left, depthMm }, { acrossMm: right, depthMm }, shape);
+  const drawn = {
+    scannedSurface: surface(0),
+    farSurface: surface(shape.thicknessMm),
+    outline: drawnOutline(outline, shape),
+    corners: outline.map(drawnPlane(shape)),
+  };
+  return { ...drawn, whole: boundsOf([...drawn.scannedSurface, ...drawn.farSurface, ...drawn.outline], 1) };
+}
+
+function shapeUnder({ shape }: Pick<PartDecision, 'shape'>, capture: SectionLook['capture']): DrawnShape | null {
   if (shape.kind !== 'step-block') return shape;
   const step =
     capture === null

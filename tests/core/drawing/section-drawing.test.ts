@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type SectionLook, sectionDrawing } from '../../../core/drawing/section-drawing.ts';
+import { type SectionLook, sectionDrawing, weldDrawing } from '../../../core/drawing/section-drawing.ts';
 import { locateInPart } from '../../../core/part/locate-in-part.ts';
 import { sectionOf } from '../../../core/part/section.ts';
 import { weldOutline } from '../../../core/part/weld-preparation.ts';
@@ -96,5 +96,23 @@ describe('the drawing of a section', () => {
     const last = drawn.scannedSurface.at(-1)!;
     expect(Math.hypot(last.xMm, last.yMm - 30)).toBeCloseTo(30, 6);
     expect(first.xMm).toBeLessThan(0);
+  });
+});
+
+describe('the drawing of a weld by itself', () => {
+  it('has its corners in the order told, and shows an outline that crosses itself', () => {
+    const crossing = [
+      { acrossMm: -4, depthMm: 0 },
+      { acrossMm: 4, depthMm: 0 },
+      { acrossMm: -4, depthMm: 16 },
+      { acrossMm: 4, depthMm: 16 },
+    ];
+    const drawn = weldDrawing(part, crossing)!;
+    expect(drawn.corners).toEqual(crossing.map(({ acrossMm, depthMm }) => ({ xMm: acrossMm, yMm: depthMm })));
+    expect(drawn.whole.from.xMm).toBeLessThan(-4);
+  });
+
+  it('is none in a plate of no thickness', () => {
+    expect(weldDrawing({ shape: { ...shape, thicknessMm: 0 } }, [])).toBeNull();
   });
 });

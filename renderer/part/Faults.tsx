@@ -1,0 +1,26 @@
+import type { Problem } from '../../core/outcome.ts';
+import { Icon } from '../parts/Icon.tsx';
+import { onScreen } from '../parts/on-screen.ts';
+import styles from './Part.module.css';
+
+/** What is wrong at this place, each with what to do; nothing where nothing is. */
+export function Faults({ problems }: { readonly problems: readonly Problem[] }) {
+  if (problems.length === 0) return null;
+  return (
+    <ul className={styles.faults} role="alert">
+      {problems.map(({ code, sentence }) => (
+        <li key={`${code} ${sentence}`}>
+          <Icon name="cross" />
+          <span>
+            {begun(onScreen(sentence))} <span className={styles.code}>{code}</span>
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function begun(sentence: string): string {
+  const first = `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}`;
+  return /[.!?]$/.test(first) ? first : `${first}.`;
+}
