@@ -83,8 +83,8 @@ export function expectedFromCorners(
       const echoes: ExpectedEcho[] = [];
       for (let leg = 1; leg <= mostLegs; leg++) {
         const ray = rayTo(alongMm, depthMm, leg, section);
+        if (ray !== null && ray.pathMm > reach.toMm) break;
         if (ray === null || !isInBeam(ray.angleDeg, beam, reach)) continue;
-        if (ray.pathMm > reach.toMm) break;
         // A corner on the far surface stays on it in a thicker plate.
         const moved = rayTo(alongMm, depthMm >= section.thicknessMm ? depthMm + step : depthMm, leg, thicker);
         const perThickness = moved === null ? 0 : (moved.pathMm - ray.pathMm) / step;

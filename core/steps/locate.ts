@@ -142,9 +142,10 @@ export function concludeLocation(part: PartDecision, input: LocationInput): Loca
 
   const beam = beamInNumbers(part, velocity);
   const expected = expectations(part, beam, input);
+  const echoesOf = new Map(expected.flatMap(({ captures, echoes }) => captures.map((id) => [id, echoes])));
   return {
     beam,
-    readings: input.readings.map((reading) => located(part, reading, expected, input)),
+    readings: input.readings.map((reading) => located(part, reading, echoesOf.get(reading.captureId) ?? [], input)),
     expected,
     problems: [...problems, ...(checks?.problems ?? [])],
     ...rest,
@@ -201,14 +202,15 @@ function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | n
   };
 }
 
+/** Echoes are expected a little farther than the farthest reading, which may be one of them. */
+const beyond = 1.02;
+
 /** What each place of the probe should show of the part itself. */
 function expectations(part: PartDecision, beam: BeamInNumbers, input: LocationInput): Expectation[] {
   const captures = [...new Set(input.readings.map(({ captureId }) => captureId))];
-  const toMm = Math.max(
-    0,
-    ...input.gatesToMm,
-    ...input.readings.map(({ soundPathMm }) => (soundPathMm === null ? 0 : soundPathMm.value * 1.02)),
-  );
+  let toMm = 0;
+  for (const gateToMm of input.gatesToMm) toMm = Math.max(toMm, gateToMm);
+  for (const { soundPathMm } of input.readings) toMm = Math.max(toMm, beyond * (soundPathMm?.value ?? 0));
   const byPlace = new Map<
     string,
     { captures: CaptureId[]; probe: ProbePlace | null; echoes: readonly ExpectedEcho[] }
@@ -265,7 +267,7 @@ function notPlaced(reading: Reading, without: string): LocatedReading {
 function located(
   part: PartDecision,
   reading: Reading,
-  expected: readonly Expectation[],
+  echoes: readonly ExpectedEcho[],
   input: LocationInput,
 ): LocatedReading {
   const { soundPathMm } = reading;
@@ -277,7 +279,6 @@ function located(
   const beam = beamUnder(part, capture);
   if (beam === null) return notPlaced(reading, 'no step of the block is named for this capture');
   const probe = placeOfProbe(part, capture);
-  const echoes = expected.find(({ captures }) => captures.includes(reading.captureId))?.echoes ?? [];
   const geometry = matchGeometry(soundPathMm, echoes);
   const confirmed = part.confirmed.find((one) => one.gate === reading.gate && refersTo(one.capture, capture));
   return {

@@ -30,6 +30,39 @@ function place(pathMm: number, angleDeg: number, section: Section) {
   return { leg: n, ...placeOn(n, pathMm, rad(angleDeg), section, leg) };
 }
 
+/** A ray followed through the ring from one wall to the next, mirrored at each: nothing of the legs' own geometry. */
+function traced(
+  pathMm: number,
+  angleDeg: number,
+  { outsideRadiusMm, thicknessMm, from }: Extract<Whole, { kind: 'pipe' }>,
+) {
+  const bore = outsideRadiusMm - thicknessMm;
+  const start = from === 'outside' ? outsideRadiusMm : bore;
+  let [x, y] = [0, start];
+  let [dx, dy] = [Math.sin(rad(angleDeg)), (from === 'outside' ? -1 : 1) * Math.cos(rad(angleDeg))];
+  let [left, leg, turned] = [pathMm, 1, 0];
+  for (;;) {
+    const way = Math.min(...[outsideRadiusMm, bore].flatMap((radius) => toCircle(x, y, dx, dy, radius)));
+    const step = Math.min(left, way);
+    const [nx, ny] = [x + step * dx, y + step * dy];
+    turned += Math.atan2(y * nx - x * ny, x * nx + y * ny);
+    [x, y] = [nx, ny];
+    if (left <= way) return { leg, depthMm: Math.abs(Math.hypot(x, y) - start), alongMm: start * turned };
+    left -= way;
+    leg += 1;
+    const outward = (dx * x + dy * y) / (x * x + y * y);
+    [dx, dy] = [dx - 2 * outward * x, dy - 2 * outward * y];
+  }
+}
+
+/** How far it is to a circle about the axis, wherever that is ahead. */
+function toCircle(x: number, y: number, dx: number, dy: number, radius: number): number[] {
+  const towards = x * dx + y * dy;
+  const square = towards ** 2 - (x * x + y * y - radius * radius);
+  if (square < 0) return [];
+  return [-towards - Math.sqrt(square), -towards + Math.sqrt(square)].filter((way) => way > 1e-6 * radius);
+}
+
 describe('path and place in plates and pipes', () => {
   it('path → place → path is the identity over legs, angles, thicknesses and curvatures', () => {
     fc.assert(
@@ -75,6 +108,21 @@ describe('path and place in plates and pipes', () => {
           expect(depthMm).toBeLessThanOrEqual(shape.thicknessMm + rounding);
         }
         expect(far.alongMm).toBeGreaterThanOrEqual(near.alongMm - 1e-6 * (1 + near.alongMm));
+      }),
+    );
+  });
+
+  it('a ray followed through a pipe from wall to wall comes to the same place', () => {
+    fc.assert(
+      fc.property(pipes, angles, between(0.05, 6.95), (shape, angleDeg, legs) => {
+        fc.pre(Math.abs(legs - Math.round(legs)) > 0.01 && shape.kind === 'pipe');
+        if (shape.kind !== 'pipe') return;
+        const section = sectionOf(shape);
+        const pathMm = legs * section.leg(rad(angleDeg))!.lengthMm;
+        const [at, followed] = [place(pathMm, angleDeg, section), traced(pathMm, angleDeg, shape)];
+        expect(at.leg).toBe(followed.leg);
+        expect(at.depthMm).toBeCloseTo(followed.depthMm, 6);
+        expect(at.alongMm).toBeCloseTo(followed.alongMm, 6);
       }),
     );
   });
