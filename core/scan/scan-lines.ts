@@ -126,10 +126,10 @@ function lineOf(group: readonly PlacedCapture[], problems: Problem[]): ScanLine 
 function goingBack(group: readonly PlacedCapture[]): PlacedCapture[] {
   const ordered = inOrderTaken(group);
   if (ordered === null) return [];
-  const upward = keptRising(ordered.map(({ positionMm }) => positionMm!));
-  const downward = keptRising(ordered.map(({ positionMm }) => -positionMm!));
-  const kept = upward.size >= downward.size ? upward : downward;
-  return ordered.filter((_, i) => !kept.has(i));
+  const upward = rising(ordered.map(({ positionMm }) => positionMm!));
+  const downward = rising(ordered.map(({ positionMm }) => -positionMm!));
+  const { certain } = upward.length >= downward.length ? upward : downward;
+  return ordered.filter((_, i) => !certain[i]);
 }
 
 function inOrderTaken(group: readonly PlacedCapture[]): readonly PlacedCapture[] | null {
@@ -142,23 +142,35 @@ function inOrderTaken(group: readonly PlacedCapture[]): readonly PlacedCapture[]
   return new Set(group.map(({ file }) => file)).size === 1 ? group : null;
 }
 
-/** The indexes of a longest subsequence that never falls (patience sorting). */
-function keptRising(values: readonly number[]): Set<number> {
+/**
+ * The length of the longest subsequence that never falls, and which values stand in every such one: where 20 is followed by 15, either may be the wrong one, and both
+ * are in doubt.
+ */
+function rising(values: readonly number[]): { readonly length: number; readonly certain: readonly boolean[] } {
+  const until = longestUntil(values);
+  const from = longestUntil(values.map((value) => -value).reverse()).reverse();
+  const length = until.reduce((most, one) => Math.max(most, one), 0);
+  const atRank = new Map<number, number>();
+  const isOnOne = values.map((_, i) => until[i] + from[i] - 1 === length);
+  values.forEach((_, i) => {
+    if (isOnOne[i]) atRank.set(until[i], (atRank.get(until[i]) ?? 0) + 1);
+  });
+  return { length, certain: values.map((_, i) => isOnOne[i] && atRank.get(until[i]) === 1) };
+}
+
+/** For each value the length of the longest subsequence that never falls and ends with it (patience sorting). */
+function longestUntil(values: readonly number[]): number[] {
   const tails: number[] = [];
-  const before: (number | null)[] = [];
-  values.forEach((value, i) => {
+  return values.map((value) => {
     let low = 0;
     for (let high = tails.length; low < high; ) {
       const middle = (low + high) >> 1;
-      if (values[tails[middle]] <= value) low = middle + 1;
+      if (tails[middle] <= value) low = middle + 1;
       else high = middle;
     }
-    before[i] = low === 0 ? null : tails[low - 1];
-    tails[low] = i;
+    tails[low] = value;
+    return low + 1;
   });
-  const kept = new Set<number>();
-  for (let i: number | null = tails.at(-1) ?? null; i !== null; i = before[i]) kept.add(i);
-  return kept;
 }
 
 function usualStep(lines: readonly ScanLine[]): number | null {

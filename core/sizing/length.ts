@@ -20,8 +20,8 @@ export interface SizingBy {
 export interface PeakOfDrop {
   readonly levelDb: Quantity;
   readonly positionMm: number;
-  /** The vertex of the parabola through the highest point and its neighbours, or that point alone. */
-  readonly method: 'parabola' | 'highest';
+  /** Of the highest point read. */
+  readonly highestDb: number;
   /** By how much it may stand too high as the highest of several that are alike but for their noise; `null` where the noise is not known. */
   readonly highestOfManyDb: number | null;
 }
@@ -62,7 +62,7 @@ const halfDb = dbFromRatio(1 / 2);
  * `fixed-level`  to a height on the screen at the gain of the highest capture.
  * `half-of-curve` to half of the distance-amplitude curve at each position’s sound path.
  *
- * Drops are counted from the vertex of the parabola through the highest point and its neighbours, since the probe hardly ever stands at the very peak. A peak that is cut off gives no drop. The uncertainty has the shares of both ends (`findEnds`), of the peak, which moves both, and of the
+ * Drops are counted from the peak between positions (`peakOf`), since the probe hardly ever stands at the very peak. A peak that is cut off gives no drop. The uncertainty has the shares of both ends (`findEnds`), of the peak, which moves both, and of the
  * beam’s width.
  * Flags: `several-peaks`, `beyond-scan`, `within-beam`. Source: common practice (drop methods as in ISO 16827-type texts, from memory); JCGM 100:2008, 5.1.2.
  *
@@ -220,9 +220,15 @@ function peakIsCutOff(points: readonly DynamicPoint[], own: { first: number; las
   return cut !== null && (whole === null || cut.levelDb! >= whole.levelDb!);
 }
 
+/** No smooth top that was met with two positions or more above −12 dB rises by more between them. */
+const mostRiseDb = 3;
+/** Heights that differ by less are alike (ours). */
+const alikeDb = 0.5;
+
 /**
- * The highest point, or the vertex of the parabola through it and its neighbours on either side: exact for a Gaussian beam over a small reflector, and on a long
- * one's flat top no higher than its noise.
+ * The peak, which lies between positions: at least as high as the highest point, and at most at the vertex of the parabola through it and its neighbours (there for a
+ * Gaussian beam over a small reflector; on a long one's flat top the highest point is the peak). Half-way between the two, with a rectangle to either side. Of
+ * several points as high as one another that one tells whose neighbours say that the top is flattest.
  *
  * Of n heights that are alike but for their noise the highest stands about √(2 · ln n) standard deviations too high.
  * Source: amplitude in dB over a Gaussian beam is a parabola; the largest of n normal numbers (any text on extreme values).
@@ -231,31 +237,40 @@ function peakOf(points: readonly DynamicPoint[], own: { first: number; last: num
   const read = ownRead(points, own);
   const highest = highestOf(read);
   if (highest === null) return null;
-  const vertex = vertexAbout(points, points.indexOf(highest));
   const { uLevelDb } = highest;
-  const alike = read.filter(({ levelDb }) => levelDb! >= highest.levelDb! - 3 * (uLevelDb ?? 0)).length;
-  const { levelDb, positionMm } = vertex ?? { levelDb: highest.levelDb!, positionMm: highest.positionMm };
+  const within = (db: number) => read.filter(({ levelDb }) => levelDb! >= highest.levelDb! - db);
+  const tops = within(Math.max(alikeDb, 3 * (uLevelDb ?? 0))).map((point) =>
+    vertexAbout(points, points.indexOf(point)),
+  );
+  const flattest = tops.reduce(
+    (best, top) => (top !== null && (best === null || top.riseDb < best.riseDb) ? top : best),
+    null,
+  );
+  const riseDb = Math.min(mostRiseDb, flattest?.riseDb ?? 0);
+  const alike = within(3 * (uLevelDb ?? 0)).length;
   return {
-    levelDb: { value: levelDb, standardUncertainty: uLevelDb },
-    positionMm,
-    method: vertex === null ? 'highest' : 'parabola',
+    levelDb: {
+      value: highest.levelDb! + riseDb / 2,
+      standardUncertainty: uLevelDb === null ? null : Math.hypot(uLevelDb, rectangularUncertainty(riseDb / 2)),
+    },
+    positionMm: flattest?.positionMm ?? highest.positionMm,
+    highestDb: highest.levelDb!,
     highestOfManyDb: uLevelDb === null ? null : uLevelDb * Math.sqrt(2 * Math.log(alike)),
   };
 }
 
-/** `null` where a neighbour is missing or only a bound, and where the vertex lies outside the three. */
-function vertexAbout(points: readonly DynamicPoint[], at: number): { levelDb: number; positionMm: number } | null {
+/** By how much, and where, the parabola through a point and its neighbours rises above it; `null` where it has none, or one is missing or only a bound. */
+function vertexAbout(points: readonly DynamicPoint[], at: number): { riseDb: number; positionMm: number } | null {
   const three = [points[at - 1], points[at], points[at + 1]];
   if (three.some((point) => point === undefined || point.state !== 'read' || point.levelDb === null)) return null;
   const [a, b, c] = three;
   const before = (b.levelDb! - a.levelDb!) / (b.positionMm - a.positionMm);
   const behind = (c.levelDb! - b.levelDb!) / (c.positionMm - b.positionMm);
   const bend = (behind - before) / (c.positionMm - a.positionMm);
-  if (!(bend < 0)) return null;
+  if (!(bend < 0)) return { riseDb: 0, positionMm: b.positionMm };
   const slope = before + bend * (b.positionMm - a.positionMm);
-  const aside = -slope / (2 * bend);
-  const positionMm = b.positionMm + aside;
+  const positionMm = b.positionMm - slope / (2 * bend);
   return positionMm < a.positionMm || positionMm > c.positionMm
     ? null
-    : { levelDb: b.levelDb! + slope * aside + bend * aside ** 2, positionMm };
+    : { riseDb: -(slope ** 2) / (4 * bend), positionMm };
 }

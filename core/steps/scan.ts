@@ -288,6 +288,7 @@ function cellsOf(
   return echoes.flatMap((echo): Cell[] => {
     const soundPathMm = pathFromTime(calibration, echo.timeUs, echo.uTimeUs);
     const pathMm = soundPathMm.value;
+    if (level.kind === 'screen' && echo.amplitudePercent < level.percent) return [];
     if (level.kind === 'curve') {
       const reading = {
         ...blank(captureId),
@@ -437,14 +438,7 @@ function concluded(one: Wanted, readings: readonly DynamicReading[], context: Co
     peak,
     peakIsLowerBound,
     along: { ...dynamic, points: along },
-    across:
-      placed.lines.length > 1
-        ? peakEnvelope(
-            dynamic.points.filter(({ captureId }) => own.has(captureId)),
-            'across',
-            1e-6,
-          )
-        : null,
+    across: acrossOf(dynamic.points.filter(({ captureId }) => own.has(captureId))),
     length,
     soundPathMm: peak?.reading.soundPathMm ?? null,
     depthMm: place?.depthMm ?? peak?.reading.depthMm ?? null,
@@ -484,6 +478,12 @@ const noAmplitude: ReferredAmplitude = {
   remarks: [],
   flags: [],
 };
+
+/** The curve across the lines that the indication stands on; `null` for one line. */
+function acrossOf(points: readonly DynamicPoint[]): readonly DynamicPoint[] | null {
+  const envelope = peakEnvelope(points, 'across', 1e-6);
+  return envelope.length > 1 ? envelope : null;
+}
 
 /** First and last point of the curve at positions of the indication's own captures. */
 function spanOf(

@@ -38,7 +38,8 @@ function scanWords(result: ScanResult, only: ReadonlySet<string> | null): string
   );
   const rows = indications.map((indication) => [
     ...columns.map((column) => cellOf(indication, column)),
-    indication.flags.join(', '),
+    // That an amplitude has no reference does not touch a length.
+    indication.flags.filter((flag) => only === null || flag !== 'unreferenced').join(', '),
   ]);
   const titles = [
     ...columns.map(({ name, unit }) => (unit === null ? left(name) : right(`${name} ${unit}`.trim()))),

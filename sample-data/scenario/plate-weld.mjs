@@ -77,7 +77,7 @@ function targetEcho(target, positionMm) {
 export function plateWeld() {
   const axis = { startUs: 8, sampleRateMHz: 50, count: 2400 };
   const files = {};
-  const manifest = ['file,trace,position_mm,gain_db'];
+  const manifest = ['file,trace,position_mm,across_mm,gain_db'];
   const positions = Array.from({ length: plate.lengthMm / plate.everyMm + 1 }, (_, i) => i * plate.everyMm);
   const truth = passes.map((pass, passIndex) => {
     const file = `${pass.name}.csv`;
@@ -111,11 +111,12 @@ export function plateWeld() {
     );
     files[`plate-weld/${file}`] = lines([...head, ['time_us', ...names].join(','), ...rows]);
     positions.forEach((positionMm, i) => {
-      manifest.push(`${file},${names[i]},${positionMm},${pass.gainDb}`);
+      manifest.push(`${file},${names[i]},${positionMm},${pass.standOffMm},${pass.gainDb}`);
     });
     return {
       file: `plate-weld/${file}`,
       stand_off_mm: pass.standOffMm,
+      beam_width_minus_6_db_mm: 2 * beamSigmaMm * Math.sqrt(2 * Math.log(2)),
       first_position_mm: 0,
       every_mm: plate.everyMm,
       positions: positions.length,

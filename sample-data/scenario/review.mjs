@@ -1,10 +1,11 @@
 // The review of the day: what an evaluator decided about the captures. Decisions only; every figure follows from them.
 import { reviewParts, window } from './review-parts.mjs';
+import { part, scan } from './weld.mjs';
 
 /** `files`: every file of the scenario by its path, with its content. */
 export function review(files) {
   const checks = Object.keys(files).filter((path) => path.startsWith('shift/'));
-  const captures = ['reference-block.csv', 'plate-weld/first-leg.csv', ...checks];
+  const captures = ['reference-block.csv', 'plate-weld/first-leg.csv', 'plate-weld/second-leg.csv', ...checks];
   const manifests = ['plate-weld/manifest.csv'];
   return {
     format: 'ascan-review',
@@ -40,8 +41,8 @@ export function review(files) {
     },
     linearity: { timeBase: null, screenHeight: null, gain: null },
     sensitivity: null,
-    part: null,
-    scan: null,
+    part,
+    scan,
     record: [],
   };
 }
