@@ -3,6 +3,7 @@ import type { Host } from '../host/host.ts';
 import type { Procedure } from '../state/workbench-state.ts';
 import { LinearityContainer } from './LinearityContainers.tsx';
 import { ReportContainer } from './ReportContainer.tsx';
+import { SensitivityContainer } from './SensitivityContainer.tsx';
 import { VerdictsContainer } from './VerdictsContainer.tsx';
 
 /** What an auditor works with beside the calibration: the instrument's own checks, sensitivity, verdicts, the report. */
@@ -21,6 +22,8 @@ export function AuditProcedures({
       return <LinearityContainer part="screenHeight" />;
     case 'gain':
       return <LinearityContainer part="gain" />;
+    case 'sensitivity':
+      return <SensitivityContainer />;
     case 'verdicts':
       return <VerdictsContainer host={host} />;
     case 'report':

@@ -1,4 +1,4 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useRef, useState } from 'react';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { DecisionRule } from '../../core/check/verdict.ts';
 import { type LinearityRule, readLinearityRule } from '../../core/linearity/rule.ts';
@@ -87,6 +87,9 @@ export function WindowFields({
   readonly onWindow: (window: Window) => void;
 }) {
   const isDrawn = drawing === name;
+  // What is drawn a while later goes into the decision as it stands then.
+  const latest = useRef(onWindow);
+  latest.current = onWindow;
   const before: Bound = isGiven(window)
     ? { holds: (from) => from < window.toUs, sentence: 'begin before the end' }
     : anything;
@@ -113,7 +116,7 @@ export function WindowFields({
         />
         <Button
           aria-pressed={isDrawn}
-          onPress={() => onDraw(isDrawn ? null : { name, take: onWindow })}
+          onPress={() => onDraw(isDrawn ? null : { name, take: (drawn) => latest.current(drawn) })}
           aria-label={isDrawn ? `Stop drawing the ${name}` : `Draw the ${name} on the trace`}
         >
           {isDrawn ? 'Stop' : 'Draw'}

@@ -19,6 +19,8 @@ const paths = {
   save: 'M2.5 2.5h9l2 2v9h-11zM5 2.5v3.5h5V2.5M5 13.5v-4h6v4',
   add: 'M8 3v10M3 8h10',
   remove: 'M3 8h10',
+  above: 'M3 13.5h10M8 11V3M4.5 6 8 2.5 11.5 6',
+  below: 'M3 2.5h10M8 5v8M4.5 10 8 13.5 11.5 10',
   ring: 'M8 13.5a5.5 5.5 0 1 1 0-11 5.5 5.5 0 0 1 0 11ZM5.5 8h5',
 } as const;
 

@@ -10,6 +10,7 @@ export const procedureGroups: readonly {
 }[] = [
   { id: 'distance', title: 'Distance', procedures: ['import', 'calibration', 'readings', 'drift'] },
   { id: 'instrument', title: 'Instrument', procedures: ['time-base', 'screen-height', 'gain'] },
+  { id: 'amplitude', title: 'Amplitude', procedures: ['sensitivity'] },
   { id: 'record', title: 'Record', procedures: ['verdicts', 'report'] },
 ];
 

@@ -230,6 +230,7 @@ export const commands: readonly Command[] = [
   procedure('time-base', 'Go to time-base linearity', 'Alt+Digit5'),
   procedure('screen-height', 'Go to screen-height linearity', 'Alt+Digit6'),
   procedure('gain', 'Go to gain linearity', 'Alt+Digit7'),
+  procedure('sensitivity', 'Go to sensitivity', 'Alt+Digit8'),
   procedure('verdicts', 'Go to all verdicts', 'Alt+Digit9'),
   procedure('report', 'Go to the report', 'Alt+KeyR'),
   {
