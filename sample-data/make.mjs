@@ -13,6 +13,7 @@ import { holeSeries } from './scenario/hole-series.mjs';
 import { instrumentReview } from './scenario/instrument-review.mjs';
 import { instrumentsOnTheBench } from './scenario/instruments.mjs';
 import { plateWeld } from './scenario/plate-weld.mjs';
+import { probesOnOnePlate } from './scenario/probes.mjs';
 import { referenceBlock } from './scenario/reference-block.mjs';
 import { review } from './scenario/review.mjs';
 import { shift } from './scenario/shift.mjs';
@@ -29,6 +30,7 @@ function everything() {
     shift: shift(),
     plate_weld: plateWeld(),
     instruments: instrumentsOnTheBench(),
+    probes: probesOnOnePlate(),
     broken: broken(),
   };
   const files = Object.assign({}, ...Object.values(parts).map((part) => part.files));
@@ -45,7 +47,10 @@ function everything() {
 function onDisk() {
   return readdirSync(folder, { recursive: true })
     .map((path) => path.split(sep).join('/'))
-    .filter((path) => path.endsWith('.csv') || path === 'truth.json' || path.endsWith('review.json'));
+    .filter(
+      (path) =>
+        path.endsWith('.csv') || path === 'truth.json' || path.endsWith('review.json') || path === 'probes/stated.json',
+    );
 }
 
 function check(files) {

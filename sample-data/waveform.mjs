@@ -92,7 +92,7 @@ function addGrainNoise(samples, axis, pulse, grain, random) {
  *
  *     axis:      { startUs, sampleRateMHz, count }
  *     pulse:     { frequencyMHz, bandwidth }
- *     echoes:    [{ timeUs, amplitudePercent, phase? }]
+ *     echoes:    [{ timeUs, amplitudePercent, phase?, pulse? }]   a pulse of its own, where the material took some of it
  *     noise:     { whitePercent, grain: { rmsPercent, decayUs } | null, offsetPercent }
  *     converter: { stepPercent, screenPercent, rectified }
  */
@@ -100,7 +100,7 @@ export function capture({ axis, pulse, echoes, mainBang = null, noise, converter
   const random = randomSource(seed);
   const samples = new Float64Array(axis.count);
   if (mainBang) addMainBang(samples, axis, pulse, mainBang);
-  for (const echo of echoes) addEcho(samples, axis, pulse, echo);
+  for (const echo of echoes) addEcho(samples, axis, echo.pulse ?? pulse, echo);
   if (noise.grain) addGrainNoise(samples, axis, pulse, noise.grain, random);
   const limit = Math.round(converter.screenPercent / converter.stepPercent);
   return Int32Array.from(samples, (sample) => {

@@ -20,6 +20,7 @@ import { scanDocument } from './indication-document.ts';
 import { linearityDocument } from './linearity-document.ts';
 import { locationDocument } from './location-document.ts';
 import { overTimeDocument } from './over-time-document.ts';
+import { materialDocument, probesDocument } from './probe-document.ts';
 import { sensitivityDocument } from './sensitivity-document.ts';
 import { verdictSummaryDocument } from './verdict-summary-document.ts';
 
@@ -231,7 +232,19 @@ export function driftDocument(result: DriftResult, captures: CaptureLookup) {
 /** Everything at once, with the texts of the flags and formulas that the results name. */
 export function evaluationDocument(evaluation: Evaluation, review: Review, settings: object) {
   const captures = captureLookup(evaluation.captures);
-  const { calibration, readings, drift, driftOverTime, sensitivity, location, scan, linearity, echoes } = evaluation;
+  const {
+    calibration,
+    readings,
+    drift,
+    driftOverTime,
+    sensitivity,
+    location,
+    scan,
+    probes,
+    material,
+    linearity,
+    echoes,
+  } = evaluation;
   const parts = {
     calibration: calibration && calibrationDocument(calibration, captures, settings),
     ...(readings === null ? { readings: null, series: null } : readingsDocument(readings, captures)),
@@ -240,6 +253,8 @@ export function evaluationDocument(evaluation: Evaluation, review: Review, setti
     sensitivity: sensitivity && sensitivityDocument(sensitivity, captures),
     location: location && locationDocument(location, captures),
     scan: scan && scanDocument(scan, captures),
+    probes: probes && probesDocument(probes, captures),
+    material: material && materialDocument(material, captures),
     linearity: linearityDocument(linearity, captures),
     echoes: echoes && echoesDocument(echoes).captures,
   };
@@ -276,6 +291,7 @@ function flagsIn({
   sensitivity,
   location,
   scan,
+  probes,
   linearity,
   echoes,
 }: Evaluation): Set<Flag> {
@@ -290,6 +306,7 @@ function flagsIn({
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(location?.readings ?? []).flatMap((reading) => reading.flags),
     ...(scan === null ? [] : flagsOfScan(scan)),
+    ...(probes?.captures ?? []).flatMap((pulse) => pulse.flags),
     ...[linearity.timeBase, linearity.screenHeight, linearity.gain].flatMap((part) => part?.flags ?? []),
     ...(echoes ?? []).flatMap((e) => e.echoes.flatMap((echo) => echo.flags)),
   ]);

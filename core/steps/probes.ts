@@ -98,7 +98,9 @@ export function concludeProbes(
   for (const { capture, pulse } of examinations) {
     if (pulse === undefined) continue;
     const name = capture.probe ?? capture.captureId;
-    groups.set(name, [...(groups.get(name) ?? []), pulse]);
+    const group = groups.get(name);
+    if (group === undefined) groups.set(name, [pulse]);
+    else group.push(pulse);
     gains.set(capture.captureId, capture.gainDb);
     if (capture.probe === null) warnings.push(problem('no-probe-stated', { file: capture.captureId }, noProbe));
     if (pulse.hindrance !== null)

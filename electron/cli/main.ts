@@ -12,6 +12,7 @@ import {
 import { addLinearityCommands } from './linearity-commands.ts';
 import { featuresOption, weldOption } from './location-arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
+import { addProbeCommands } from './probe-commands.ts';
 import { Refusal } from './refusal.ts';
 import { addScanCommands } from './scan-commands.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
@@ -346,6 +347,8 @@ addConditioningOptions(
 ).action(answering(async () => (await import('./commands/attenuation.ts')).attenuation));
 
 addScanCommands(program, answering);
+
+addProbeCommands(program, answering);
 
 program
   .command('probe-check')
