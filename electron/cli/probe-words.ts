@@ -113,7 +113,39 @@ export function comparisonWords(probe: string, { reference, figures, time, frequ
     lines.push(
       `  spectra compared from ${formatNumber(frequency.band.fromMHz, 2)} to ${formatNumber(frequency.band.toMHz, 2)} MHz`,
     );
-  return [...lines, ...figures.map(({ sentence }) => `  ${sentence}`)].join('\n');
+  const rows = figures.map(({ figure, difference, test, differs }) => [
+    `  ${columnOf(figure)}`,
+    formatQuantity(difference, decimals[probeFigures[figure].unit]),
+    formatNumber(test?.t ?? null, 2),
+    formatNumber(test?.degreesOfFreedom ?? null, 1),
+    test === null ? unknown : test.p < 0.0001 ? '< 0.0001' : formatNumber(test.p, 4),
+    differs === null ? 'not testable' : differs ? 'differs' : 'no difference shown',
+  ]);
+  const columns = [
+    left('  figure'),
+    right('difference'),
+    right('Welch t'),
+    right('degrees of freedom'),
+    right('p'),
+    left(''),
+  ];
+  return [...lines, table(columns, rows), differencesInWords(probe, reference, figures)].join('\n');
+}
+
+function differencesInWords(probe: string, reference: string, figures: ProbeComparison['figures']): string {
+  const named = (which: boolean | null) =>
+    figures.filter(({ differs }) => differs === which).map(({ figure }) => probeFigures[figure].title);
+  const [differing, alike, untold] = [named(true), named(false), named(null)];
+  const listed = (titles: readonly string[]) => titles.join('; ');
+  return [
+    differing.length === 0
+      ? `  ${probe} is not shown to differ from ${reference} in any figure.`
+      : `  ${probe} differs from ${reference} in ${differing.length} figures by more than chance explains.`,
+    ...(alike.length === 0 ? [] : [`  No difference is shown in: ${listed(alike)}.`]),
+    ...(untold.length === 0
+      ? []
+      : [`  Cannot be told (fewer than two captures measured, or no scatter): ${listed(untold)}.`]),
+  ].join('\n');
 }
 
 export function probesWords(result: ProbesResult, captures: CaptureLookup): string {
