@@ -11,7 +11,10 @@ export function AuditProcedures({
   procedure,
   host,
 }: {
-  readonly procedure: Exclude<Procedure, 'import' | 'calibration' | 'readings' | 'drift'>;
+  readonly procedure: Exclude<
+    Procedure,
+    'import' | 'calibration' | 'readings' | 'drift' | 'part' | 'location' | 'indications'
+  >;
   readonly engine: Engine;
   readonly host: Host;
 }) {

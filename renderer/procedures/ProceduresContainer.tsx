@@ -2,6 +2,7 @@ import { useDeferredValue, useMemo } from 'react';
 import { emptyReview } from '../../core/review/review.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Host } from '../host/host.ts';
+import type { PartProcedure } from '../part/PartProcedures.tsx';
 import { laterPart } from '../shell/later-part.ts';
 import { ProcedureTabs } from '../shell/ProcedureTabs.tsx';
 import { useWorkbench } from '../state/workbench.ts';
@@ -14,6 +15,9 @@ import { ReadingsContainer } from './ReadingsContainer.tsx';
 
 /** What an auditor needs comes when it is asked for, or when the page has nothing else to do. */
 const auditPart = laterPart(() => import('../audit/AuditProcedures.tsx'));
+
+/** So does what a technician needs once the part is examined. */
+const partPart = laterPart(() => import('../part/PartProcedures.tsx'));
 
 type AuditProcedure = Parameters<Awaited<ReturnType<typeof auditPart.load>>['AuditProcedures']>[0]['procedure'];
 
@@ -39,6 +43,10 @@ export function ProceduresContainer({ engine, host }: { readonly engine: Engine;
         return <ReadingsContainer host={host} />;
       case 'drift':
         return <DriftContainer />;
+      case 'part':
+      case 'location':
+      case 'indications':
+        return <Part procedure={id} host={host} />;
       default:
         return <Audit procedure={id} engine={engine} host={host} />;
     }
@@ -53,4 +61,9 @@ export function ProceduresContainer({ engine, host }: { readonly engine: Engine;
 function Audit(props: { readonly procedure: AuditProcedure; readonly engine: Engine; readonly host: Host }) {
   const part = auditPart.usePart(true);
   return part === null ? null : <part.AuditProcedures {...props} />;
+}
+
+function Part(props: { readonly procedure: PartProcedure; readonly host: Host }) {
+  const part = partPart.usePart(true);
+  return part === null ? null : <part.PartProcedures {...props} />;
 }

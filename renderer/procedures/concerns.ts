@@ -13,7 +13,7 @@ export function concernsOf(
 ): ProcedureNotes {
   const imported = [...files.values()].filter(({ state }) => state !== 'ready').length;
   if (evaluation === null) return { import: imported };
-  const { linearity, drift, sensitivity } = evaluation;
+  const { linearity, drift, sensitivity, location, scan } = evaluation;
   const held = {
     'time-base': ofCheck(linearity.timeBase, review.linearity.timeBase?.rule),
     'screen-height': ofCheck(linearity.screenHeight, review.linearity.screenHeight?.rule),
@@ -39,6 +39,9 @@ export function concernsOf(
           (sensitivity.curve?.doubts.length ?? 0) +
           (sensitivity.curve?.points.filter(({ flags }) => flags.length > 0).length ?? 0) +
           (sensitivity.attenuation?.doubts.length ?? 0),
+    part: location?.problems.length ?? 0,
+    location: (location?.readings ?? []).filter(({ geometry, taken }) => geometry.length > 0 && taken === null).length,
+    indications: (scan?.problems.length ?? 0) + (scan?.indications ?? []).filter(({ taken }) => taken === null).length,
     verdicts: held['time-base'] + held['screen-height'] + held.gain + driftVerdicts,
   };
 }

@@ -3,10 +3,10 @@ import type { Evaluation } from '../../core/evaluate.ts';
 import { figures, figureWithUncertainty, figureWords } from '../../core/origin/figure.ts';
 import type { ProbePlace } from '../../core/part/locate-in-part.ts';
 import { boundSign } from '../../core/report/figure-table.ts';
+import { decisionWords } from '../../core/report/indications-table.ts';
 import type { LocatedReading } from '../../core/steps/locate.ts';
 import type { Indication } from '../../core/steps/scan.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
-import { decisionWords } from '../part/decision-words.ts';
 import type { PlanEnd, PlanItem } from './plan-layout.ts';
 import type { SectionItem } from './section-items.ts';
 

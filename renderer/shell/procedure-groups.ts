@@ -1,6 +1,6 @@
 import type { Procedure } from '../state/workbench-state.ts';
 
-export type ProcedureGroup = 'distance' | 'instrument' | 'amplitude' | 'record';
+export type ProcedureGroup = 'distance' | 'part' | 'instrument' | 'amplitude' | 'record';
 
 /** The procedures in their groups, in the order in which they stand on the page. */
 export const procedureGroups: readonly {
@@ -11,6 +11,7 @@ export const procedureGroups: readonly {
   { id: 'distance', title: 'Distance', procedures: ['import', 'calibration', 'readings', 'drift'] },
   { id: 'instrument', title: 'Instrument', procedures: ['time-base', 'screen-height', 'gain'] },
   { id: 'amplitude', title: 'Amplitude', procedures: ['sensitivity'] },
+  { id: 'part', title: 'Part', procedures: ['part', 'location', 'indications'] },
   { id: 'record', title: 'Record', procedures: ['verdicts', 'report'] },
 ];
 
@@ -23,6 +24,9 @@ export const procedureNames: Readonly<Record<Procedure, string>> = {
   'screen-height': 'Screen height',
   gain: 'Gain',
   sensitivity: 'Sensitivity',
+  part: 'Part and probe',
+  location: 'Location',
+  indications: 'Indications',
   verdicts: 'Verdicts',
   report: 'Report',
 };

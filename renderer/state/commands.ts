@@ -233,6 +233,9 @@ export const commands: readonly Command[] = [
   procedure('sensitivity', 'Go to sensitivity', 'Alt+Digit8'),
   procedure('verdicts', 'Go to all verdicts', 'Alt+Digit9'),
   procedure('report', 'Go to the report', 'Alt+KeyR'),
+  procedure('part', 'Go to part and probe', 'Alt+KeyP'),
+  procedure('location', 'Go to location', 'Alt+KeyL'),
+  procedure('indications', 'Go to indications', 'Alt+KeyI'),
   {
     id: 'next-capture',
     label: 'Next capture',

@@ -97,6 +97,9 @@ export type Procedure =
   | 'screen-height'
   | 'gain'
   | 'sensitivity'
+  | 'part'
+  | 'location'
+  | 'indications'
   | 'verdicts'
   | 'report';
 /** The invented shift, or the invented instrument with its yearly check. */

@@ -130,6 +130,7 @@ function showing(state: Workbench): WorkbenchStore {
     setCursors: (cursors) => store.setState({ cursors }),
     setTraceMode: (traceMode) => store.setState({ traceMode }),
     setEnvelope: (envelope) => store.setState({ envelope }),
+    chooseIndication: (indication) => store.setState({ indication }),
     setProcedure: (procedure) => store.setState({ procedure }),
     ask: (asked) => store.setState({ asked }),
   };
