@@ -86,6 +86,7 @@ describe('evaluate', () => {
       driftOverTime: null,
       sensitivity: null,
       location: null,
+      scan: null,
       probes: null,
       material: null,
       linearity: { timeBase: null, screenHeight: null, gain: null },
