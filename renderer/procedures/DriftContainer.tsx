@@ -37,6 +37,7 @@ export function DriftContainer() {
       onDecision={(drift) => void actions.edit({ kind: 'set-drift', drift })}
       calibration={evaluation?.calibration?.calibration ?? null}
       result={isAsked ? (evaluation?.drift ?? null) : null}
+      overTime={isAsked ? (evaluation?.driftOverTime ?? null) : null}
       problems={isAsked ? (evaluation?.problems ?? []).filter(isAboutDrift) : []}
       isEvaluating={evaluating}
       ruleProblems={ruleProblems}

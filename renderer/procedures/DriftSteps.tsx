@@ -1,6 +1,7 @@
 import type { DistanceCalibration } from '../../core/calibration/distance.ts';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { DriftResult } from '../../core/check/drift.ts';
+import type { DriftOverTime } from '../../core/check/drift-over-time.ts';
 import { needsRange } from '../../core/check/rule.ts';
 import { figures, figureWords } from '../../core/origin/figure.ts';
 import type { FigureAsked } from '../../core/origin.ts';
@@ -18,6 +19,7 @@ import { DriftChart } from './DriftChart.tsx';
 import { chosenRule, noRule, reflectorsOf, ruleOf, ruleOptions } from './drift-decision.ts';
 import { FileButton } from './FileButton.tsx';
 import { percentOfScreen, positive } from './field-reading.ts';
+import { OverTimeStep } from './OverTimeStep.tsx';
 import { OptionalQuantityInput, QuantityInput } from './QuantityInput.tsx';
 import styles from './Step.module.css';
 import { Step, type StepState, Steps } from './Step.tsx';
@@ -30,6 +32,8 @@ export interface DriftStepsProps {
   /** The calibration in force. */
   readonly calibration: DistanceCalibration | null;
   readonly result: DriftResult | null;
+  /** The same checks by instrument and probe; `null` without a result. */
+  readonly overTime: DriftOverTime | null;
   /** What keeps the checks from being judged. */
   readonly problems: readonly Problem[];
   readonly isEvaluating: boolean;
@@ -52,6 +56,7 @@ export function DriftSteps(props: DriftStepsProps) {
       <RuleStep {...props} />
       <ChartsStep {...props} />
       <ChecksStep {...props} />
+      <OverTimeStep {...props} />
     </Steps>
   );
 }

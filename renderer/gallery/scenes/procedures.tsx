@@ -236,6 +236,7 @@ function drift(desk: Desk): readonly Scene[] {
     onDecision: nothing,
     calibration: inForce,
     result: evaluation?.drift ?? null,
+    overTime: evaluation?.driftOverTime ?? null,
     problems: [],
     isEvaluating: false,
     ruleProblems: [],
@@ -250,7 +251,7 @@ function drift(desk: Desk): readonly Scene[] {
     id,
     title,
     frame: 'side',
-    content: <DriftSteps {...base} {...props} />,
+    content: <DriftSteps {...base} {...props} {...(props.result === null ? { overTime: null } : {})} />,
   });
   return [
     scene('none', 'nothing decided', { decision: nothingToCheck, result: null }),
