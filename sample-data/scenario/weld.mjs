@@ -6,18 +6,18 @@ const thicknessMm = 16;
 const firstLeg = 'plate-weld/first-leg.csv';
 const secondLeg = 'plate-weld/second-leg.csv';
 
-/** A V of 65°: from the left edge of the cap round to the right, depths down from the scanned surface. */
+/** A V of 60° with a gap and a face of 2 mm: from the middle of the cap round to the right, depths down from the scanned surface. */
 const outline = [
-  { acrossMm: 0, depthMm: -1.5 },
-  { acrossMm: 10.92, depthMm: 0 },
-  { acrossMm: 10.42, depthMm: 0 },
-  { acrossMm: 1.5, depthMm: 14 },
-  { acrossMm: 1.5, depthMm: thicknessMm },
+  { acrossMm: 0, depthMm: -2.2 },
+  { acrossMm: 10.08, depthMm: 0 },
+  { acrossMm: 9.08, depthMm: 0 },
+  { acrossMm: 1, depthMm: 14 },
+  { acrossMm: 1, depthMm: thicknessMm },
   { acrossMm: 0, depthMm: 17.5 },
-  { acrossMm: -1.5, depthMm: thicknessMm },
-  { acrossMm: -1.5, depthMm: 14 },
-  { acrossMm: -10.42, depthMm: 0 },
-  { acrossMm: -10.92, depthMm: 0 },
+  { acrossMm: -1, depthMm: thicknessMm },
+  { acrossMm: -1, depthMm: 14 },
+  { acrossMm: -9.08, depthMm: 0 },
+  { acrossMm: -10.08, depthMm: 0 },
 ];
 
 const placement = (captures, offsetMm) => ({
@@ -37,10 +37,10 @@ export const part = {
     angleDeg: angleProbe.angleDeg,
     uAngleDeg: 0.5,
     mode: 'transverse',
-    indexToFrontMm: 14,
+    indexToFrontMm: 12,
     uIndexMm: 0.5,
     wedgeVelocityMPerS: 2730,
-    elementMm: 8,
+    elementMm: 10,
     frequencyMHz: 4,
     velocityMPerS: null,
   },
