@@ -8,9 +8,12 @@ import { originInDrift } from './origin/of-drift.ts';
 import { originInScan } from './origin/of-indication.ts';
 import { originInLinearity } from './origin/of-linearity.ts';
 import { originInLocation } from './origin/of-location.ts';
+import { originInMaterial } from './origin/of-material.ts';
+import { originInProbes } from './origin/of-probe.ts';
 import { originOfReading } from './origin/of-reading.ts';
 import { originInSensitivity } from './origin/of-sensitivity.ts';
 import { originInSeries } from './origin/of-series.ts';
+import type { ProbeFigure } from './probe/figures.ts';
 import type { Review } from './review/review.ts';
 import type { FigureStyle } from './units/figure-style.ts';
 
@@ -115,8 +118,24 @@ export type LocationFigureAsked =
         | 'expected-angle';
     };
 
+/** A figure of a probe: of one capture, or of all of its captures by themselves, against the stated one, against the reference probe. */
+export type ProbeFigureAsked =
+  | { readonly kind: 'probe'; readonly of: 'capture'; readonly captureId: CaptureId; readonly figure: ProbeFigure }
+  | {
+      readonly kind: 'probe';
+      readonly of: 'mean' | 'stated' | 'difference';
+      readonly probe: string;
+      readonly figure: ProbeFigure;
+    };
+
+export type MaterialFigureAsked =
+  | { readonly kind: 'material'; readonly figure: 'velocity' }
+  | { readonly kind: 'material'; readonly figure: 'attenuation'; readonly frequencyMHz: number };
+
 /** A figure of an evaluation, by the place where it stands. */
 export type FigureAsked =
+  | ProbeFigureAsked
+  | MaterialFigureAsked
   | SensitivityFigureAsked
   | LocationFigureAsked
   | LinearityFigureAsked
@@ -214,6 +233,10 @@ export function originOf(
       return originInScan(asked, context);
     case 'linearity':
       return originInLinearity(asked, context);
+    case 'probe':
+      return originInProbes(asked, context);
+    case 'material':
+      return originInMaterial(asked, context);
     default:
       return unreachable(asked);
   }

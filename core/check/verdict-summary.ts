@@ -12,16 +12,18 @@ import { angleBeamVerdicts } from './angle-beam-verdicts.ts';
 import type { Arithmetic, AssessedStep } from './assessed-step.ts';
 import type { DriftCheck, DriftedReflector, DriftResult } from './drift.ts';
 import { publishedRules } from './rule.ts';
+import { statedVerdicts } from './stated-verdicts.ts';
 import { type Limits, type Verdict, type VerdictOutcome, worstOf } from './verdict.ts';
 
 /** What a verdict is about. */
-export type JudgedPart = 'time-base' | 'screen-height' | 'gain' | 'angle-beam' | 'drift';
+export type JudgedPart = 'time-base' | 'screen-height' | 'gain' | 'angle-beam' | 'probe' | 'drift';
 
 export const judgedParts: Readonly<Record<JudgedPart, string>> = {
   'time-base': 'time-base linearity',
   'screen-height': 'screen-height linearity',
   gain: 'gain linearity',
   'angle-beam': 'index point and angle of the probe',
+  probe: 'probe against its stated figures',
   drift: 'drift',
 };
 
@@ -72,6 +74,7 @@ export function verdictSummary(review: Review, evaluation: Evaluation, style: Fi
   const all = [
     ...ofLinearity(evaluation, style),
     ...angleBeamVerdicts(review, evaluation, style),
+    ...statedVerdicts(review, evaluation, style),
     ...ofDrift(review, evaluation, style),
     ...neverHeld(review, evaluation),
   ];

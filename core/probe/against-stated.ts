@@ -1,4 +1,4 @@
-import { type DecisionRule, judge, type Verdict } from '../check/verdict.ts';
+import { type DecisionRule, judge, type Limits, type Verdict } from '../check/verdict.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type ProbeFigure, probeFigures } from './figures.ts';
 import type { StatedRule } from './rule.ts';
@@ -17,6 +17,7 @@ export interface AgainstStated {
   readonly deviation: Quantity | null;
   readonly unit: '%' | 'dB';
   /** `null` without a rule, or where the rule does not limit this figure. */
+  readonly limits: Limits | null;
   readonly verdict: Verdict | null;
 }
 
@@ -43,10 +44,10 @@ export function againstStated(
             standardUncertainty:
               found.standardUncertainty === null ? null : found.standardUncertainty * Math.abs(scale),
           };
-    if (rule === null || limit === null) return { figure, stated: value, deviation, unit, verdict: null };
+    if (rule === null || limit === null) return { figure, stated: value, deviation, unit, limits: null, verdict: null };
     const width = 'db' in limit ? limit.db : limit.percent;
     const limits = { lower: limit.sides === 'both' ? -width : Number.NEGATIVE_INFINITY, upper: width };
     const by = { unit, rule: rule.name, clause: rule.title, decision } as const;
-    return { figure, stated: value, deviation, unit, verdict: judge(deviation, limits, by) };
+    return { figure, stated: value, deviation, unit, limits, verdict: judge(deviation, limits, by) };
   });
 }

@@ -15,6 +15,7 @@ import { readText, usable } from '../gather.ts';
 import { linearityWords } from '../linearity-words.ts';
 import { locationWords } from '../location-words.ts';
 import { overTimeWords } from '../over-time-words.ts';
+import { materialWords, probesWords } from '../probe-words.ts';
 import { filesBeside } from '../review-files.ts';
 import { indicationWords } from '../scan-words.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
@@ -36,6 +37,7 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.location?.warnings ?? []),
     ...(evaluation.scan?.warnings ?? []),
     ...(evaluation.driftOverTime?.warnings ?? []),
+    ...(evaluation.probes?.warnings ?? []),
     ...linearityParts(evaluation).flatMap((part) => part.warnings),
   ];
   const flags = flagsOf(evaluation);
@@ -50,6 +52,8 @@ export function evaluateReview(file: string): Answer {
     ...(evaluation.scan === null ? [] : ['Indications', indicationWords(evaluation.scan)]),
     ...(evaluation.drift === null ? [] : ['Drift checks', driftWords(evaluation.drift, lookup)]),
     ...(evaluation.driftOverTime === null ? [] : ['Drift over time', overTimeWords(evaluation.driftOverTime, lookup)]),
+    ...(evaluation.probes === null ? [] : ['Probes', probesWords(evaluation.probes, lookup)]),
+    ...(evaluation.material === null ? [] : ['Material', materialWords(evaluation.material, lookup)]),
     ...(linearity === '' ? [] : ['Linearity', linearity]),
     'All verdicts',
     summaryWords(verdictSummary(review, evaluation, metricStyle), lookup),
@@ -74,7 +78,7 @@ function linearityParts({ linearity: { timeBase, screenHeight, gain } }: Evaluat
 }
 
 function flagsOf(evaluation: Evaluation): Flag[] {
-  const { calibration, readings, drift, sensitivity, location, scan } = evaluation;
+  const { calibration, readings, drift, sensitivity, location, scan, probes } = evaluation;
   return [
     ...(calibration?.calibration?.flags ?? []),
     ...(calibration?.calibration?.points ?? []).flatMap((point) => point.flags),
@@ -82,6 +86,7 @@ function flagsOf(evaluation: Evaluation): Flag[] {
     ...(sensitivity === null ? [] : flagsOfSensitivity(sensitivity)),
     ...(location?.readings ?? []).flatMap((reading) => reading.flags),
     ...(scan === null ? [] : flagsOfScan(scan)),
+    ...(probes?.captures ?? []).flatMap((pulse) => pulse.flags),
     ...linearityParts(evaluation).flatMap((part) => part.flags),
     ...(drift?.checks ?? []).flatMap((check) => [...check.flags, ...check.reflectors.flatMap((r) => r.flags)]),
   ];
