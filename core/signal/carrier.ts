@@ -62,10 +62,14 @@ function withSigns(rectified: Float64Array): Float64Array {
   return signed;
 }
 
-/** Radians to the sample of the carrier that was rectified: half of what its modulus repeats at. 0 where there is none. */
+/**
+ * Radians to the sample of the carrier that was rectified: half of what its square repeats at, in which noise counts for
+ * less beside an echo than in the modulus. 0 where there is none.
+ */
 function rectifiedCarrier(rectified: Float64Array): number {
   const size = transformSize(rectified.length);
-  const bin = carrierBin(powerSpectrum(rectified, 0, rectified.length, size));
+  const squares = rectified.map((value) => value * value);
+  const bin = carrierBin(powerSpectrum(squares, 0, squares.length, size));
   return bin === null ? 0 : (Math.PI * bin) / size;
 }
 

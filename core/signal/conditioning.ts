@@ -4,6 +4,7 @@ import { type BandPass, bandPass, bandPassOf } from './band-pass.ts';
 import { type Baseline, baselineOf } from './baseline.ts';
 import { carrierOf } from './carrier.ts';
 import { deadZoneEndUs } from './dead-zone.ts';
+import { detectedNoise } from './detected-noise.ts';
 import { envelopeOf, extend } from './envelope.ts';
 import { envelopeIn, transformSize } from './fft.ts';
 import { conditionInBlocks, longestWhole } from './long-record.ts';
@@ -105,7 +106,8 @@ export function condition(waveform: Waveform, recipe: ConditioningRecipe): Outco
     samples,
     envelope,
     rectification,
-    noisePercent: noiseOf(carrier, quiet, rounding),
+    noisePercent:
+      rectification === 'envelope' ? detectedNoise(envelope, quiet, rounding) : noiseOf(carrier, quiet, rounding),
     quiet,
     resolutionPercent,
     saturated,

@@ -1,6 +1,7 @@
 import type { SampleRange } from '../capture/waveform.ts';
 import { carrierOf } from './carrier.ts';
 import type { Trace } from './conditioning.ts';
+import { detectedCorrelation, detectedSigma, quietMoments } from './detected-noise.ts';
 import { addPowerOfPair, oneSidedCorrelation } from './fft.ts';
 import { hiddenRounding, roundingPower } from './hidden-rounding.ts';
 import { remembered } from './remembered.ts';
@@ -10,6 +11,11 @@ export interface NoiseCorrelation {
   /** Of the analytic noise with itself, by lag, as it is at `trend.middle`. */
   readonly real: Float64Array;
   readonly imaginary: Float64Array;
+  /**
+   * Of each sample, and white: so much is there in any case. A full wave shows how strong its noise is, but the signs that
+   * are put back are those of a carrier, whatever the noise was. 0 where the correlation itself is known.
+   */
+  readonly leastVariance: number;
   readonly trend: Trend;
 }
 
@@ -87,6 +93,7 @@ function measureCorrelation(trace: Trace): NoiseCorrelation | null {
   const carrier = carrierOfTrace(trace);
   const taper = taperOf(length);
   const trend = trendOf(quiet, starts, carrier, taper.weights);
+  if (trace.rectification === 'envelope') return ofDetected(trace, trend);
   sumPowerInto(taper, carrier, starts, trend);
   const { power, correlation } = taper;
   addRounding(power, trace, correlation[0]);
@@ -97,7 +104,19 @@ function measureCorrelation(trace: Trace): NoiseCorrelation | null {
     real[l] *= scale;
     imaginary[l] *= scale;
   }
-  return { real, imaginary, trend };
+  return { real, imaginary, leastVariance: trace.rectification === 'full' ? real[0] / 2 : 0, trend };
+}
+
+/** Noise in step with the carrier, which a detected record does not show; what rounding adds to it is white. */
+function ofDetected(trace: Trace, trend: Trend): NoiseCorrelation {
+  const { envelope, quiet } = trace;
+  const count = trace.resolutionPercent ?? 0;
+  const level = (index: number) => levelAt(trend, index);
+  const moments = quietMoments(envelope, quiet, level);
+  const variance = detectedSigma(moments.meanSquare, count) ** 2;
+  const real = detectedCorrelation(envelope, quiet, moments, level).map((share) => 2 * variance * share);
+  real[0] += (2 * count * count) / 12;
+  return { real, imaginary: new Float64Array(real.length), leastVariance: 0, trend };
 }
 
 function pieceLength(quiet: readonly SampleRange[]): number {
@@ -214,16 +233,19 @@ function sumOf(values: Float64Array): number {
 
 /**
  * Standard deviation of Σ wₖ·nₖ for noise in phase with a carrier of `radians` for each sample:
- * its variance is Σ wⱼ·wₖ·R(j − k) with R(l) = ½·Re[C(l)·exp(−iω₀l)].
+ * its variance is Σ wⱼ·wₖ·R(j − k) with R(l) = ½·Re[C(l)·exp(−iω₀l)]. White noise has C(0) = 2σ², and 4iσ²/πl at odd lags.
  */
 export function spreadOf(weights: Float64Array, noise: NoiseCorrelation, radians: number): number {
   const lags = Math.min(weights.length, noise.real.length);
   let variance = 0;
+  let white = 0;
   for (let l = 0; l < lags; l++) {
     let product = 0;
     for (let k = 0; k + l < weights.length; k++) product += weights[k] * weights[k + l];
     const inPhase = 0.5 * (noise.real[l] * Math.cos(radians * l) + noise.imaginary[l] * Math.sin(radians * l));
     variance += (l === 0 ? 1 : 2) * product * inPhase;
+    if (l === 0) white += product;
+    else if (l % 2 === 1) white += (4 * product * Math.sin(radians * l)) / (Math.PI * l);
   }
-  return Math.sqrt(Math.max(0, variance));
+  return Math.sqrt(Math.max(0, variance, noise.leastVariance * white));
 }

@@ -3,7 +3,7 @@ import { medianInto } from './median.ts';
 import { WorkSpace } from './work-space.ts';
 
 /** No estimate from fewer quiet samples than this. */
-const leastQuiet = 32;
+export const leastQuiet = 32;
 /** So many values are enough to place a limit, and to measure the noise to a fraction of a per cent. */
 const enoughForLevel = 256;
 const enoughForMedian = 256;

@@ -86,7 +86,7 @@ const secondDifference = Float64Array.of(1, -2, 1);
  */
 function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement): number | null {
   const { offset, amplitudePercent, influence, by } = refinement;
-  const sigma = echoSigma(trace.envelope, index) ?? 1;
+  const sigma = echoSigma(trace.envelope, index, unevennessOf(trace)) ?? 1;
   const about = { first: Math.floor(index - sigma), last: Math.ceil(index + sigma) };
   const tilt =
     by === 'three-point'
@@ -160,7 +160,7 @@ function movedByBand(trace: Trace, index: number): number {
 function echoModel(trace: Trace, index: number, offset: number, method: Method): Model | null {
   const { envelope } = trace;
   const unevenness = unevennessOf(trace);
-  const width = echoSigma(envelope, index);
+  const width = echoSigma(envelope, index, unevenness);
   const whole = width === null ? null : fitLogarithm(envelope, index, Math.max(1, Math.round(width)), 0);
   if (whole === null) return null;
   const sigma = Math.sqrt(-0.5 / whole.curvature);

@@ -103,7 +103,7 @@ function logarithmVertex(
   index: number,
   unevenness: number,
 ): { readonly centre: number; readonly half: number; readonly fit: LogarithmFit; readonly leaning: number } | null {
-  const sigma = echoSigma(envelope, index);
+  const sigma = echoSigma(envelope, index, unevenness);
   if (sigma === null) return null;
   const half = Math.max(1, Math.round(sigma / 2));
   const wide = Math.max(half, Math.round(sigma));

@@ -5,6 +5,7 @@ import { echoSigma } from '../../core/signal/echo-sigma.ts';
 import { findEchoes } from '../../core/signal/echoes.ts';
 import { type Peak, peakAt } from '../../core/signal/peak.ts';
 import { localMaxima } from '../../core/signal/prominence.ts';
+import { unevennessOf } from '../../core/signal/unevenness.ts';
 import { trace } from '../build/trace.ts';
 
 /** Bursts that overlap, in noise, with or without a crest that is cut off, at few and many samples to the period. */
@@ -69,7 +70,8 @@ describe('a peak refined between samples, on overlapping, noisy and cut-off echo
     fc.assert(
       fc.property(described, (given) => {
         for (const peak of everyPeak(given)) {
-          const half = Math.max(1, Math.round((echoSigma(given.trace.envelope, peak.index) ?? 0) / 2));
+          const sigma = echoSigma(given.trace.envelope, peak.index, unevennessOf(given.trace)) ?? 0;
+          const half = Math.max(1, Math.round(sigma / 2));
           expect(Math.abs(placeOf(given.trace, peak) - peak.index)).toBeLessThanOrEqual(2 * half + 1e-6);
         }
       }),
