@@ -99,14 +99,16 @@ const readGain: Reader = (facts, { key, text, value, unit }, doubts) => {
   facts.gainDb = value;
 };
 
-const readPosition = (which: 'positionMm' | 'acrossMm'): Reader => (facts, { key, text, value, unit }, doubts) => {
-  if (value !== null && unit?.kind === 'distance') facts[which] = value * millimetres[unit.unit];
-  else
-    doubts.warn(
-      'position-not-understood',
-      `‘${key}’ is ‘${text}’: no length with a unit. The position is left unknown.`,
-    );
-};
+const readPosition =
+  (which: 'positionMm' | 'acrossMm'): Reader =>
+  (facts, { key, text, value, unit }, doubts) => {
+    if (value !== null && unit?.kind === 'distance') facts[which] = value * millimetres[unit.unit];
+    else
+      doubts.warn(
+        'position-not-understood',
+        `‘${key}’ is ‘${text}’: no length with a unit. The position is left unknown.`,
+      );
+  };
 
 const readTemperature: Reader = (facts, { key, text, value, unit }, doubts) => {
   if (value !== null && unit?.kind === 'celsius') facts.temperatureC = value;

@@ -12,7 +12,10 @@ export interface ManifestRow {
   /** `null` describes every trace of the file. */
   readonly trace: string | null;
   readonly line: number;
-  readonly facts: Pick<Facts, 'gainDb' | 'takenAt' | 'positionMm' | 'acrossMm' | 'probe' | 'instrument' | 'block' | 'temperatureC'>;
+  readonly facts: Pick<
+    Facts,
+    'gainDb' | 'takenAt' | 'positionMm' | 'acrossMm' | 'probe' | 'instrument' | 'block' | 'temperatureC'
+  >;
   readonly entries: readonly MetadataEntry[];
 }
 
