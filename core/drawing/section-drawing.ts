@@ -73,7 +73,7 @@ export interface DrawnSection {
   readonly expected: readonly DrawnExpectation[];
   /** How many marks have no place from this origin. */
   readonly notDrawn: number;
-  /** All that is drawn. */
+  /** All that is looked at; the surfaces go on beyond it. */
   readonly whole: Bounds;
   /** About the weld, or where there is none about the marks; `null` where there is neither. */
   readonly close: Bounds | null;
@@ -117,15 +117,18 @@ export function sectionDrawing(
   ];
   const spare = Math.max(shape.thicknessMm / 2, 5);
   const [left, right] = [Math.min(0, ...acrossAll) - spare, Math.max(0, ...acrossAll) + spare];
-  const [leftEnd, rightEnd] = withinOneTurn(left, right, shape);
-  const surface = (depthMm: number) =>
-    drawnLine({ acrossMm: leftEnd, depthMm }, { acrossMm: rightEnd, depthMm }, shape);
+  const surface = (depthMm: number, on: readonly [number, number]) =>
+    drawnLine({ acrossMm: on[0], depthMm }, { acrossMm: on[1], depthMm }, shape);
+  const looked = withinOneTurn(left, right, shape);
+  // The part goes on beyond what is looked at: where it ends is only known where a corner says so.
+  const beyond = 20 * (right - left);
+  const goesOn = withinOneTurn(left - beyond, right + beyond, shape);
 
   const drawn = {
     shape,
     origin: fromWeld ? ('weld-middle' as const) : ('index-point' as const),
-    scannedSurface: surface(0),
-    farSurface: surface(shape.thicknessMm),
+    scannedSurface: surface(0, goesOn),
+    farSurface: surface(shape.thicknessMm, goesOn),
     weld: outline === null ? null : drawnOutline(outline, shape),
     features: features.map((feature) => ({ name: feature.name, at: plane(feature) })),
     probe: isProbeDrawn
@@ -151,12 +154,20 @@ export function sectionDrawing(
     })),
     notDrawn: marks.length - placed.length,
   };
-  const all = [drawn.scannedSurface, drawn.farSurface, drawn.weld ?? [], drawn.features.map(({ at }) => at)].flat();
+  // Above the scanned surface stands the probe.
+  const above = plane({ acrossMm: indexAcross, depthMm: isProbeDrawn ? -shape.thicknessMm / 4 : 0 });
+  const all = [
+    ...surface(0, looked),
+    ...surface(shape.thicknessMm, looked),
+    ...(drawn.weld ?? []),
+    ...drawn.features.map(({ at }) => at),
+    ...(isProbeDrawn ? [above] : []),
+  ];
   const close = [...(drawn.weld ?? []), ...drawn.marks.map(({ at }) => at)];
   return {
     ...drawn,
     whole: boundsOf([...all, ...drawn.marks.map(({ at }) => at)], 0),
-    close: close.length === 0 ? null : boundsOf(close, Math.max(2, shape.thicknessMm / 4)),
+    close: close.length === 0 ? null : boundsOf(close, Math.max(0.5, shape.thicknessMm / 16)),
   };
 }
 

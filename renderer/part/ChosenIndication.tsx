@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { Label, TextArea, TextField } from 'react-aria-components';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import { flagTexts } from '../../core/flag.ts';
-import { bareFigure, figures, figureWords, uncertaintyOf } from '../../core/origin/figure.ts';
+import { bareFigure, figures, figureWithUncertainty } from '../../core/origin/figure.ts';
 import type { FigureAsked, IndicationFigure } from '../../core/origin.ts';
 import { type IndicationRating, ratingCaution, ratingClause } from '../../core/rating/aws-d1.1.ts';
 import { boundSign } from '../../core/report/figure-table.ts';
@@ -108,7 +108,7 @@ export function ChosenIndication(props: ChosenIndicationProps) {
         onSelect={props.onSelect}
         style={props.style}
       />
-      <Rating indication={indication} style={props.style} />
+      <Rating {...props} indication={indication} />
       <DoubtNotes label="Doubts about this indication" doubts={doubts} />
       <Notes value={notes} onNotes={(next) => props.onChange({ notes: next }, `note on indication '${name}'`)} />
       <MergeAndSplit {...props} indication={indication} />
@@ -148,8 +148,7 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
         const column = columns.find(({ id }) => id === (columnOf[which] ?? which));
         const figure = column?.figure(indication) ?? null;
         if (column === undefined || figure === null) return null;
-        const u = uncertaintyOf(figure);
-        const text = `${boundSign(column.bound(indication))}${figureWords(figure, style)}`;
+        const text = `${boundSign(column.bound(indication))}${figureWithUncertainty(figure, style)}`;
         const ask = column.asked(indication);
         return (
           <div key={which} className={styles.pair}>
@@ -160,7 +159,6 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
               ) : (
                 <Figure name={column.name} text={text} asked={ask} onAsk={onAsk} isAsked={isSame(ask, asked)} />
               )}
-              {u !== null && <span className={styles.u}> ± {bareFigure(u, style)}</span>}
             </dd>
           </div>
         );
@@ -168,7 +166,7 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
       {across !== null && (
         <div className={styles.pair}>
           <dt>Across the weld</dt>
-          <dd>{figureWords(figures.lengthMm(across, style), style)}</dd>
+          <dd>{figureWithUncertainty(figures.lengthMm(across, style), style)}</dd>
         </div>
       )}
       {withoutLength !== null && (
@@ -188,7 +186,7 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
 }
 
 /** The rating with its arithmetic, its clause and its caution; or why there is none. */
-function Rating({ indication, style }: { readonly indication: Indication; readonly style: FigureStyle }) {
+function Rating({ indication, asked, onAsk, style }: ChosenIndicationProps & { readonly indication: Indication }) {
   const { rating, withoutRating } = indication;
   if (rating === null)
     return withoutRating === null ? null : (
@@ -196,14 +194,18 @@ function Rating({ indication, style }: { readonly indication: Indication; readon
         <strong>No rating.</strong> {withoutRating}
       </p>
     );
+  const ask = { kind: 'indication', name: indication.name, figure: 'rating' } as const;
   return (
     <div className={styles.rating}>
       <p>
         Indication rating{' '}
-        <strong>
-          {rating.atMost ? '≤ ' : ''}
-          {figureWords(figures.levelDb(rating.ratingDb, style), style)}
-        </strong>
+        <Figure
+          name="Indication rating"
+          text={`${rating.atMost ? '≤ ' : ''}${figureWithUncertainty(figures.levelDb(rating.ratingDb, style), style)}`}
+          asked={ask}
+          onAsk={onAsk}
+          isAsked={isSame(ask, asked)}
+        />
       </p>
       <p className={steps.note}>{arithmetic(rating, style)}</p>
       <p className={steps.note}>{ratingClause}.</p>

@@ -31,7 +31,7 @@ export function EchoDynamicPlot({
     [indication],
   );
   const area: PlotArea | null =
-    size === null ? null : { left: 44, top: 8, width: Math.max(40, size.width - 54), height: heightPx - 50 };
+    size === null ? null : { left: 58, top: 8, width: Math.max(40, size.width - 68), height: heightPx - 50 };
   const name = `Height along the scan of ${indication.name}: ${points.length} positions`;
   const x = (mm: number) => area!.left + ((mm - fromMm) / (toMm - fromMm)) * area!.width;
   const y = (db: number) => area!.top + ((highDb - db) / (highDb - lowDb)) * area!.height;

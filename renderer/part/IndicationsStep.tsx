@@ -12,7 +12,6 @@ import tableStyles from '../procedures/ReadingsTable.module.css';
 import steps from '../procedures/Step.module.css';
 import { Step } from '../procedures/Step.tsx';
 import { Faults } from './Faults.tsx';
-import styles from './Part.module.css';
 import { RowGrid } from './RowGrid.tsx';
 import { nextOrder, type Order, ordered, withWords } from './rows.ts';
 import { withShortDoubts } from './short-doubts.ts';
@@ -83,7 +82,7 @@ export function IndicationsStep(props: IndicationsStepProps) {
     >
       <Faults problems={problems} />
       {indications.length > 0 && (
-        <div className={[tableStyles.frame, styles.table].join(' ')}>
+        <div className={tableStyles.frame}>
           <TableTools
             of="indications"
             words={words}

@@ -8,6 +8,7 @@ import type { PartDecision } from '../../core/review/part-decision.ts';
 import type { LocatedReading, LocationResult } from '../../core/steps/locate.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
+import { Choice } from '../parts/Choice.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import type { CaptureChoice } from '../procedures/capture-choices.ts';
 import tableStyles from '../procedures/ReadingsTable.module.css';
@@ -72,9 +73,13 @@ function PlacesStep(props: LocationStepsProps) {
   const { result, hasCalibration, selected, selectedGate, onSelect, asked, onAsk, onCopy, onSave, style } = props;
   const [words, setWords] = useState('');
   const [order, setOrder] = useState<Order | null>(null);
+  const [narrowed, setNarrowed] = useState<Narrowed>('placed');
   const readings = result?.readings ?? noReadings;
   const all = useMemo(() => locationColumns(readings, style), [readings, style]);
-  const rows = useMemo(() => ordered(withWords(readings, all, words), all, order), [readings, all, words, order]);
+  const rows = useMemo(
+    () => ordered(withWords(readings.filter(keeps[narrowed]), all, words), all, order),
+    [readings, all, narrowed, words, order],
+  );
   const names = useMemo(() => shortNames(readings.map(({ captureId }) => captureId)), [readings]);
   const short = useCallback(
     (column: string, text: string) => (column === 'capture' ? (names.get(text) ?? text) : text),
@@ -82,7 +87,9 @@ function PlacesStep(props: LocationStepsProps) {
   );
   const isOneGate = new Set(readings.map(({ gate }) => gate)).size === 1;
   const columns = useMemo(() => withShortDoubts(all.filter(({ id }) => id !== 'gate' || !isOneGate)), [all, isOneGate]);
-  const placed = readings.filter(({ place }) => place !== null).length;
+  const count = (which: Narrowed) => readings.filter(keeps[which]).length;
+  const placed = count('placed');
+  const silent = readings.filter(({ soundPathMm }) => soundPathMm === null).length;
   const faults = [...(result?.problems ?? [])].filter((one) => !problemsAt([one], 'damping').length);
   const table = () => figureTableText(rows, all, style);
   const isChosenGate = (gate: string) =>
@@ -93,19 +100,25 @@ function PlacesStep(props: LocationStepsProps) {
     <Step
       title="Readings in the part"
       state={
-        faults.length > 0 ? 'wrong' : readings.length === 0 ? 'needs' : placed < readings.length ? 'doubt' : 'found'
+        faults.length > 0
+          ? 'wrong'
+          : readings.length === 0
+            ? 'needs'
+            : placed + silent < readings.length
+              ? 'doubt'
+              : 'found'
       }
       summary={
         !hasCalibration
           ? 'Without a distance calibration no reading has a sound path: calibrate first.'
           : readings.length === 0
             ? 'Nothing has been read in the part yet: choose captures and gates in Readings.'
-            : `${placed} of ${readings.length} readings have a place`
+            : `${placed} of ${readings.length} readings have a place${silent > 0 && placed + silent === readings.length ? '; the others read no echo' : ''}`
       }
     >
       <Faults problems={faults} />
       {readings.length > 0 && (
-        <div className={[tableStyles.frame, styles.table].join(' ')}>
+        <div className={tableStyles.frame}>
           <TableTools
             of="places"
             words={words}
@@ -113,7 +126,20 @@ function PlacesStep(props: LocationStepsProps) {
             rows={rows.length}
             onCopy={() => onCopy(table())}
             onSave={() => onSave(table())}
-          />
+          >
+            <Choice
+              label="Which readings"
+              hideLabel
+              options={[
+                { id: 'placed', label: `With a place (${placed})` },
+                { id: 'expected', label: `Geometry expected (${count('expected')})` },
+                { id: 'without', label: `Without a place (${count('without')})` },
+                { id: 'all', label: `All readings (${readings.length})` },
+              ]}
+              chosen={narrowed}
+              onChoose={setNarrowed}
+            />
+          </TableTools>
           <RowGrid
             label="Readings in the part"
             rows={rows}
@@ -126,7 +152,7 @@ function PlacesStep(props: LocationStepsProps) {
             onSelect={({ captureId, gate }) => onSelect(captureId, gate)}
             asked={asked}
             onAsk={onAsk}
-            nothing="No reading has these words."
+            nothing={words === '' ? 'There are none of these.' : 'No reading has these words.'}
             style={style}
           />
         </div>
@@ -134,6 +160,15 @@ function PlacesStep(props: LocationStepsProps) {
     </Step>
   );
 }
+
+type Narrowed = 'placed' | 'expected' | 'without' | 'all';
+
+const keeps: Readonly<Record<Narrowed, (one: LocatedReading) => boolean>> = {
+  placed: ({ place }) => place !== null,
+  expected: ({ geometry }) => geometry.length > 0,
+  without: ({ place }) => place === null,
+  all: () => true,
+};
 
 const noReadings: readonly LocatedReading[] = [];
 

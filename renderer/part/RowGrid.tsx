@@ -9,9 +9,13 @@ import { Figure } from '../parts/Figure.tsx';
 import styles from '../procedures/ReadingsTable.module.css';
 import { type Cell, cellAfter } from '../procedures/reading-rows.ts';
 import { useMoreBeside } from '../procedures/use-more-beside.ts';
+import own from './Part.module.css';
 import type { Order } from './rows.ts';
 
 const rowPx = 30;
+const headPx = 64;
+/** For a bar that scrolls sideways. */
+const sparePx = 18;
 const letterRem = 0.475;
 const paddingRem = 1;
 /** Words have at most so much room; the whole stands in what the row is asked for. */
@@ -94,7 +98,8 @@ export function RowGrid<Row>(props: RowGridProps<Row>) {
       aria-rowcount={rows.length + 1}
       aria-colcount={columns.length}
       tabIndex={-1}
-      className={styles.grid}
+      className={[styles.grid, own.asHighAsItsRows].join(' ')}
+      style={{ height: `min(19rem, ${headPx + Math.max(1, rows.length) * rowPx + sparePx}px)` }}
       data-more={isMoreBeside || undefined}
       onKeyDown={move}
       onFocus={(event) => {
@@ -220,7 +225,9 @@ function useWidths<Row>({ rows, columns, short = (_, words) => words, style }: R
     () =>
       columns
         .map((column, c) => {
-          let longest = Math.max(...column.name.split(' ').map((word) => word.length + 2));
+          // A name of several words takes two lines.
+          const words = column.name.split(' ').map((word) => word.length);
+          let longest = Math.max(...words, column.name.length / 2) + 2;
           for (const row of rows) {
             const text = column.unit === null ? short(column.id, column.words(row) ?? '') : textOf(column, row, style);
             longest = Math.max(longest, text.length);

@@ -2,6 +2,7 @@ import type { AssessedStep } from '../../core/check/assessed-step.ts';
 import type { VerdictOutcome } from '../../core/check/verdict.ts';
 import type { Evaluation } from '../../core/evaluate.ts';
 import type { Review } from '../../core/review/review.ts';
+import { expecting } from '../part/confirming.ts';
 import type { ProcedureNotes } from '../shell/ProcedureTabs.tsx';
 import type { OpenedSource } from '../state/workbench-state.ts';
 
@@ -40,7 +41,7 @@ export function concernsOf(
           (sensitivity.curve?.points.filter(({ flags }) => flags.length > 0).length ?? 0) +
           (sensitivity.attenuation?.doubts.length ?? 0),
     part: location?.problems.length ?? 0,
-    location: (location?.readings ?? []).filter(({ geometry, taken }) => geometry.length > 0 && taken === null).length,
+    location: expecting(location?.readings ?? []).filter(({ undecided }) => undecided > 0).length,
     indications: (scan?.problems.length ?? 0) + (scan?.indications ?? []).filter(({ taken }) => taken === null).length,
     verdicts: held['time-base'] + held['screen-height'] + held.gain + driftVerdicts,
   };

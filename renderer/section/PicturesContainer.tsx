@@ -25,24 +25,22 @@ export function PicturesContainer({ engine, of }: { readonly engine: Engine; rea
     id,
     label: names[id],
   }));
+  const choice = (
+    <div className={styles.choice}>
+      <Toggle
+        label="Picture below the trace"
+        hideLabel
+        options={options}
+        chosen={shown}
+        onChoose={(picture) => actions.setLayout((layout) => ({ ...layout, picture }))}
+      />
+    </div>
+  );
+  if (shown !== 'series') return part === null ? null : <part.Drawings picture={shown} head={choice} />;
   return (
     <div className={styles.pictures}>
-      <div className={styles.choice}>
-        <Toggle
-          label="Picture below the trace"
-          hideLabel
-          options={options}
-          chosen={shown}
-          onChoose={(picture) => actions.setLayout((layout) => ({ ...layout, picture }))}
-        />
-      </div>
-      <div className={styles.picture}>
-        {shown === 'series' ? (
-          <SeriesContainer engine={engine} of={of} />
-        ) : (
-          part !== null && <part.Drawings picture={shown} />
-        )}
-      </div>
+      {choice}
+      <SeriesContainer engine={engine} of={of} />
     </div>
   );
 }

@@ -1,10 +1,10 @@
-import { useDeferredValue, useMemo } from 'react';
+import { type ReactNode, useDeferredValue, useMemo } from 'react';
 import { useWorkbench } from '../state/workbench.ts';
 import { indicationId, planItems } from './located-items.ts';
 import { PlanView } from './PlanView.tsx';
 
 /** The plan along the weld as the workbench has it. */
-export function PlanContainer() {
+export function PlanContainer({ head }: { readonly head: ReactNode }) {
   const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const evaluationOf = useDeferredValue(useWorkbench((workbench) => workbench.evaluationOf));
   const selected = useWorkbench((workbench) => workbench.selected);
@@ -36,6 +36,7 @@ export function PlanContainer() {
       : null;
   return (
     <PlanView
+      head={head}
       stations={stations}
       items={items}
       weldAcrossMm={weldAcrossMm}

@@ -1,4 +1,13 @@
-import { type KeyboardEvent, type PointerEvent, useEffect, useId, useMemo, useRef, useState } from 'react';
+import {
+  type KeyboardEvent,
+  type PointerEvent,
+  type ReactNode,
+  useEffect,
+  useId,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import { figures, figureWords } from '../../core/origin/figure.ts';
 import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
@@ -22,6 +31,8 @@ export interface PlanViewProps {
   readonly onSelect: (id: string) => void;
   readonly selectedCapture: CaptureId | null;
   readonly onSelectCapture: (captureId: CaptureId) => void;
+  /** What stands in the head in place of the title: a switch to the other pictures, which says what this is. */
+  readonly head?: ReactNode;
   /** Why there is nothing to show; `null` where there is. */
   readonly without: { readonly title: string; readonly sentences: readonly string[] } | null;
   readonly style: FigureStyle;
@@ -29,7 +40,7 @@ export interface PlanViewProps {
 
 /** The weld from above: what was scanned, and where along it each indication begins and ends. */
 export function PlanView(props: PlanViewProps) {
-  const { stations, items, without } = props;
+  const { stations, items, head = null, without } = props;
   const [form, setForm] = useState<'drawing' | 'table'>('drawing');
   const labelId = useId();
   const whole = useMemo(
@@ -43,7 +54,10 @@ export function PlanView(props: PlanViewProps) {
   return (
     <section className={plot.panel} aria-labelledby={labelId}>
       <div className={plot.head}>
-        <h2 id={labelId}>Plan along the weld</h2>
+        {head}
+        <h2 id={labelId} className={head === null ? undefined : styles.unseen}>
+          Plan along the weld
+        </h2>
         {whole !== null && without === null && (
           <Toggle
             label="Form"
@@ -228,7 +242,7 @@ function PlanPlot(props: PlanViewProps & { readonly whole: Along }) {
         ))}
       </div>
       <div className={plot.foot}>
-        <p className={plot.readout}>
+        <p className={`${plot.readout} ${styles.readout}`}>
           {shown !== null ? (
             <>
               <b>{shown.name}</b>

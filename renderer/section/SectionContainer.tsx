@@ -1,15 +1,15 @@
-import { useDeferredValue, useMemo } from 'react';
+import { type ReactNode, useDeferredValue, useMemo } from 'react';
 import { sectionDrawing } from '../../core/drawing/section-drawing.ts';
 import { partProblems } from '../../core/part/part-problems.ts';
 import { onScreen } from '../parts/on-screen.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { indicationId, locatedItems, probeUnder, readingId, readingMeant } from './located-items.ts';
+import { expectedUnder, indicationId, locatedItems, probeUnder, readingId, readingMeant } from './located-items.ts';
 import { SectionDrawing } from './SectionDrawing.tsx';
 
 const noReadings: never[] = [];
 
 /** The section as the workbench has it: what is chosen on the trace or in a table is chosen here, and the other way round. */
-export function SectionContainer() {
+export function SectionContainer({ head }: { readonly head: ReactNode }) {
   const review = useWorkbench((workbench) => workbench.review);
   const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const evaluationOf = useDeferredValue(useWorkbench((workbench) => workbench.evaluationOf));
@@ -36,10 +36,7 @@ export function SectionContainer() {
 
   const facts = selected === null ? undefined : captures.get(selected);
   const velocity = location?.beam?.velocityMPerS ?? part?.probe.velocityMPerS ?? null;
-  const expected = useMemo(
-    () => (selected === null ? [] : (location?.expected.find((one) => one.captures.includes(selected))?.echoes ?? [])),
-    [location, selected],
-  );
+  const expected = useMemo(() => expectedUnder(evaluation, selected), [evaluation, selected]);
   const drawn = useMemo(() => {
     if (part === null) return null;
     return sectionDrawing(
@@ -87,6 +84,7 @@ export function SectionContainer() {
 
   return (
     <SectionDrawing
+      head={head}
       drawn={drawn}
       without={drawn === null ? without : null}
       items={items}

@@ -1,10 +1,11 @@
-import { useId, useMemo, useState } from 'react';
+import { type ReactNode, useId, useMemo, useState } from 'react';
 import type { DrawnSection } from '../../core/drawing/section-drawing.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Toggle } from '../parts/Choice.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import { Icon } from '../parts/Icon.tsx';
 import plot from '../series/Plot.module.css';
+import styles from './Section.module.css';
 import { SectionPlot } from './SectionPlot.tsx';
 import { SectionTable } from './SectionTable.tsx';
 import type { SectionItem } from './section-items.ts';
@@ -16,6 +17,8 @@ export interface SectionDrawingProps {
   readonly items: readonly SectionItem[];
   readonly selected: string | null;
   readonly onSelect: (id: string) => void;
+  /** What stands in the head in place of the title: a switch to the other pictures, which says what this is. */
+  readonly head?: ReactNode;
   /** Sentences about what is drawn, or left out. */
   readonly remarks: readonly string[];
   readonly style: FigureStyle;
@@ -23,7 +26,7 @@ export interface SectionDrawingProps {
 
 /** The section across the weld, to scale: the part, the beam, and what lies where. The same as a table for who does not see it. */
 export function SectionDrawing(props: SectionDrawingProps) {
-  const { drawn, without, remarks } = props;
+  const { drawn, without, head = null, remarks } = props;
   const [form, setForm] = useState<'drawing' | 'table'>('drawing');
   const [fit, setFit] = useState<'whole' | 'close' | null>('whole');
   const labelId = useId();
@@ -38,7 +41,10 @@ export function SectionDrawing(props: SectionDrawingProps) {
   return (
     <section className={plot.panel} aria-labelledby={labelId}>
       <div className={plot.head}>
-        <h2 id={labelId}>Section</h2>
+        {head}
+        <h2 id={labelId} className={head === null ? undefined : styles.unseen}>
+          Section
+        </h2>
         {drawn !== null && (
           <>
             <Toggle

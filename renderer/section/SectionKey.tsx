@@ -14,6 +14,7 @@ const words: Readonly<Record<ItemSign | 'expected', string>> = {
 /** What the shapes mean, of those that are drawn. */
 export function SectionKey({ drawn, items }: { readonly drawn: DrawnSection; readonly items: readonly SectionItem[] }) {
   const signs = new Set(items.map(signOf));
+  const hasSpread = (drawn.beam?.spread.length ?? 0) > 0;
   const hasEllipse = drawn.marks.some(({ ellipse }) => ellipse !== null);
   const shown = (['indication', 'reading', 'geometry', 'expected'] as const).filter((sign) =>
     sign === 'expected' ? drawn.expected.length > 0 : signs.has(sign),
@@ -40,17 +41,10 @@ export function SectionKey({ drawn, items }: { readonly drawn: DrawnSection; rea
       {drawn.beam !== null && (
         <li>
           <svg width="22" height="16" aria-hidden="true">
+            {hasSpread && <path className={styles.spread} d="M1 8 21 2V14Z" />}
             <path className={styles.axis} d="M1 8H21" />
           </svg>
-          beam’s axis
-        </li>
-      )}
-      {(drawn.beam?.spread.length ?? 0) > 0 && (
-        <li>
-          <svg width="22" height="16" aria-hidden="true">
-            <path className={styles.spread} d="M1 8 21 2V14Z" />
-          </svg>
-          its spread, −6 dB
+          {hasSpread ? 'beam, its −6 dB spread' : 'beam'}
         </li>
       )}
     </ul>

@@ -218,6 +218,11 @@ function useNames({ drawn, byId, view, area, selected }: SectionMarksProps): rea
       .map((one) => ({ ...one, ...pixelOf(one.at, view, area) }))
       .filter(({ x, y }) => x > area.left && x < area.left + area.width && y > area.top && y < area.top + area.height);
     const obstacles = drawn.marks.map(({ at }) => boxAbout(pixelOf(at, view, area)));
+    // A surface through a name would strike it out.
+    if (drawn.shape.kind === 'plate')
+      for (const [first] of [drawn.scannedSurface, drawn.farSurface])
+        if (first !== undefined)
+          obstacles.push({ left: area.left, top: pixelOf(first, view, area).y - 2, width: area.width, height: 4 });
     if (drawn.probe !== null) {
       const index = pixelOf(drawn.probe.index, view, area);
       obstacles.push({ left: index.x - 20, top: index.y - 20, width: 40, height: 20 });
@@ -249,7 +254,7 @@ function boxAbout({ x, y }: { readonly x: number; readonly y: number }): Box {
 
 function placesBeside(x: number, y: number, width: number): readonly Box[] {
   const box = (left: number, top: number): Box => ({ left, top, width, height: linePx });
-  const away = 12;
+  const away = 15;
   return [
     box(x + away, y - linePx / 2),
     box(x - away - width, y - linePx / 2),

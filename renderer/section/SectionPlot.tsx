@@ -170,7 +170,7 @@ export function SectionPlot({ drawn, items, selected, onSelect, style, fit, onFi
           ))}
       </div>
       <div className={plot.foot}>
-        <p className={plot.readout}>
+        <p className={`${plot.readout} ${styles.readout}`}>
           {shown !== null ? (
             <>
               <b>{shown.name}</b> · {whatItIs(shown)}

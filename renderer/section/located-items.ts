@@ -1,12 +1,14 @@
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { Evaluation } from '../../core/evaluate.ts';
 import { figures, figureWithUncertainty, figureWords } from '../../core/origin/figure.ts';
+import type { ExpectedEcho } from '../../core/part/expected-echoes.ts';
 import type { ProbePlace } from '../../core/part/locate-in-part.ts';
 import { boundSign } from '../../core/report/figure-table.ts';
 import { decisionWords } from '../../core/report/indications-table.ts';
 import type { LocatedReading } from '../../core/steps/locate.ts';
 import type { Indication } from '../../core/steps/scan.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
+import { shortNames } from '../procedures/reading-rows.ts';
 import type { PlanEnd, PlanItem } from './plan-layout.ts';
 import type { SectionItem } from './section-items.ts';
 
@@ -41,13 +43,14 @@ export function locatedItems(evaluation: Evaluation | null, selected: CaptureId 
   }
   const placed = (evaluation?.location?.readings ?? []).filter(({ place }) => place !== null);
   const shown = placed.length <= mostReadings ? placed : placed.filter(({ captureId }) => captureId === selected);
+  const names = shortNames(placed.map(({ captureId }) => captureId));
   for (const { captureId, gate, taken, geometry, place, soundPathMm } of shown) {
     const id = readingId(captureId, gate);
     meant.set(id, { kind: 'reading', captureId, gate });
     const isGeometryExpected = geometry.length > 0;
     items.push({
       id,
-      name: `${gate}, ${shortCapture(captureId)}`,
+      name: `${gate}, ${names.get(captureId) ?? captureId}`,
       kind: 'reading',
       taken,
       isGeometryExpected,
@@ -56,12 +59,6 @@ export function locatedItems(evaluation: Evaluation | null, selected: CaptureId 
     });
   }
   return { items, meant, leftOut: placed.length - shown.length };
-}
-
-/** A trace of a file with many is told by its own name. */
-function shortCapture(captureId: CaptureId): string {
-  const [file = '', trace = ''] = captureId.split('#');
-  return trace === '' ? file.slice(file.lastIndexOf('/') + 1) : `${file.slice(file.lastIndexOf('/') + 1)} ${trace}`;
 }
 
 /** Where the probe stood for a capture, as the location or an indication of it has it; `null`: not known. */
@@ -75,6 +72,18 @@ export function probeUnder(evaluation: Evaluation | null, captureId: CaptureId |
     ({ captures, location }) => captures.includes(captureId) && location?.probe != null,
   );
   return shown?.location?.probe ?? null;
+}
+
+/** The echoes of the part's own that are expected where a capture was taken: those that the location foretells, and those that its indications may be. */
+export function expectedUnder(evaluation: Evaluation | null, captureId: CaptureId | null): readonly ExpectedEcho[] {
+  if (evaluation === null || captureId === null) return [];
+  const foretold = evaluation.location?.expected.find(({ captures }) => captures.includes(captureId))?.echoes ?? [];
+  const matched = (evaluation.scan?.indications ?? [])
+    .filter(({ captures }) => captures.includes(captureId))
+    .flatMap(({ location }) => (location?.geometry ?? []).map(({ expected }) => expected));
+  const isNew = (echo: ExpectedEcho, i: number, all: readonly ExpectedEcho[]) =>
+    all.findIndex(({ name, leg }) => name === echo.name && leg === echo.leg) === i;
+  return [...foretold, ...matched].filter(isNew);
 }
 
 /** The indications as they lie along the weld. */

@@ -25,8 +25,8 @@ export function signOf({ kind, taken }: SectionItem): ItemSign {
 
 /** What an item is, in words. */
 export function whatItIs({ kind, taken, isGeometryExpected }: SectionItem): string {
-  if (taken === 'geometry') return `${kind}, taken for geometry`;
-  if (taken === 'reflector') return `${kind}, taken for a reflector`;
+  if (taken === 'geometry') return 'taken for geometry';
+  if (taken === 'reflector') return 'taken for a reflector';
   return isGeometryExpected ? `${kind}, geometry expected here` : kind;
 }
 

@@ -92,7 +92,7 @@ export function viewActions(desk: Desk): ViewActions {
         const { from } = peak.reading;
         set({ highlight: from === null ? null : { captureId: peak.captureId, range: from } });
       }
-      set({ indication: name });
+      set(name === null ? { indication: null } : { indication: name, selectedGate: null });
     },
     setProcedure: (procedure) => set({ procedure }),
     setStyle(style) {

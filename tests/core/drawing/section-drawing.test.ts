@@ -67,8 +67,9 @@ describe('the drawing of a section', () => {
     expect(drawn.notDrawn).toBe(1);
   });
 
-  it('holds all that is drawn', () => {
-    const { whole, close, weld } = sectionDrawing(part, look, [markAt('root', 30, fromLeft)], [])!;
+  it('holds all that is looked at, and lets the plate go on beyond it', () => {
+    const { whole, close, weld, scannedSurface } = sectionDrawing(part, look, [markAt('root', 30, fromLeft)], [])!;
+    expect(scannedSurface[0]!.xMm).toBeLessThan(10 * whole.from.xMm);
     for (const { xMm, yMm } of weld!) {
       expect(xMm > close!.from.xMm && xMm < close!.to.xMm).toBe(true);
       expect(yMm >= whole.from.yMm && yMm <= whole.to.yMm).toBe(true);
