@@ -10,9 +10,9 @@ const upgrades: readonly ((document: Record<string, unknown>) => Record<string, 
   withInstrumentChecks,
 ];
 
-/** Version 2: checks of the instrument, sensitivity, the part and its scan, what the report says beside the results, and the instrument among the facts of a capture. */
+/** Version 2: checks of the instrument, sensitivity, the part and its scan, probes and material, what the report says beside the results, and the instrument among the facts of a capture. */
 function withInstrumentChecks(document: Record<string, unknown>): Record<string, unknown> {
-  const { linearity, sensitivity, part, scan, record } = emptyReview;
+  const { linearity, sensitivity, part, scan, probes, material, record } = emptyReview;
   return {
     ...document,
     version: 2,
@@ -21,6 +21,8 @@ function withInstrumentChecks(document: Record<string, unknown>): Record<string,
     sensitivity,
     part,
     scan,
+    probes,
+    material,
     record,
   };
 }

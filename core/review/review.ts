@@ -162,8 +162,8 @@ export const reviewSchema = v.strictObject({
   part: v.nullable(partDecision),
   scan: v.nullable(scanDecision),
   /** Not told by a review from before there were such parts. */
-  probes: v.optional(v.nullable(probesDecision), null),
-  material: v.optional(v.nullable(materialDecision), null),
+  probes: v.nullable(probesDecision),
+  material: v.nullable(materialDecision),
   record: recordSchema,
 });
 

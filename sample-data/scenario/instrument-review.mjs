@@ -139,6 +139,10 @@ export function instrumentReview(files) {
     },
     part: null,
     scan: null,
+    probes: null,
+    material: null,
+    probes: null,
+    material: null,
     record: Object.entries(record).map(([field, value]) => ({ field, value })),
   };
 }

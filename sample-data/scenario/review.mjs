@@ -1,11 +1,13 @@
 // The review of the day: what an evaluator decided about the captures. Decisions only; every figure follows from them.
 import { reviewParts, window } from './review-parts.mjs';
-import { part, scan } from './weld.mjs';
+import { dampingTest, part, scan } from './weld.mjs';
 
 /** `files`: every file of the scenario by its path, with its content. */
 export function review(files) {
   const checks = Object.keys(files).filter((path) => path.startsWith('shift/'));
-  const captures = ['reference-block.csv', 'plate-weld/first-leg.csv', 'plate-weld/second-leg.csv', ...checks];
+  const { before, after } = dampingTest;
+  const weld = ['plate-weld/first-leg.csv', 'plate-weld/second-leg.csv', before, after];
+  const captures = ['reference-block.csv', ...weld, ...checks];
   const manifests = ['plate-weld/manifest.csv'];
   return {
     format: 'ascan-review',
@@ -43,6 +45,10 @@ export function review(files) {
     sensitivity: null,
     part,
     scan,
+    probes: null,
+    material: null,
+    probes: null,
+    material: null,
     record: [],
   };
 }

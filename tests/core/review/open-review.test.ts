@@ -57,7 +57,11 @@ describe('openReview', () => {
     temperatureC: null,
   };
   const source = { file: 'block.csv', sha256: null, recipe: inferEverything, facts: [facts] };
-  const { linearity, sensitivity, part, scan, record, ...first } = { ...emptyReview, title: 'Weld 7', version: 1 };
+  const { linearity, sensitivity, part, scan, probes, material, record, ...first } = {
+    ...emptyReview,
+    title: 'Weld 7',
+    version: 1,
+  };
 
   it('brings a review of version 1 forward: no check of the instrument was made, and none was named', () => {
     const opened = openReview('review.json', JSON.stringify({ ...first, sources: [source] }));
