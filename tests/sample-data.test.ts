@@ -85,6 +85,23 @@ describe('the demonstration data', () => {
     }
   });
 
+  it('show the cap’s edge lower by what the wet finger took, and the side wall’s echo as it was but for the coupling', () => {
+    const { before, after, position_mm, coupling_change_db, cap_edge_change_db } = truth.plate_weld.damping;
+    expect(position_mm).toBe(130);
+    expect(cap_edge_change_db).toBeLessThan(-6);
+    const { targets } = truth.plate_weld.passes[1];
+    const [sideWall, capEdge] = ['lack of side-wall fusion', 'cap edge'].map((name) =>
+      targets.find((target: { name: string }) => target.name === name),
+    );
+    const change = ({ time_us }: { time_us: number }) => {
+      const [then, now] = [before, after].map((file) => highest(rows(file), time_us - 0.2, time_us + 0.2));
+      return 20 * Math.log10(now / then);
+    };
+    // Grain and white noise of 1.2 % and 0.5 % on a crest of 85 %, and on one of 16 %.
+    expect(Math.abs(change(sideWall) - coupling_change_db)).toBeLessThan(0.8);
+    expect(Math.abs(change(capEdge) - cap_edge_change_db)).toBeLessThan(2);
+  });
+
   it('show every echo of the instruments on the bench, and none above where its screen stops', () => {
     const { sound, gain_drifts, time_base_bends, clips } = truth.instruments;
     for (const bench of [sound, gain_drifts, time_base_bends, clips]) {

@@ -1,4 +1,4 @@
-import { capture, echoTimeUs } from '../waveform.mjs';
+import { capture, decibels, echoTimeUs } from '../waveform.mjs';
 import { angleProbe, dayTime, instrument } from './set-up.mjs';
 import { decimal, lines, numberSign, preamble, twoDigits } from './text.mjs';
 
@@ -40,6 +40,16 @@ const passes = [
   },
 ];
 
+/**
+ * One place of the second pass again, before and after a wet finger on the cap's edge. The finger takes of the edge's echo what passes into it; what lies
+ * inside the plate keeps its echo, but for the coupling, which is never the same twice.
+ */
+const damping = {
+  positionMm: 130,
+  before: { file: 'cap-before-damping.csv', takenAt: '09:10', couplingDb: 0, edgeDb: 0, seed: 701 },
+  after: { file: 'cap-damped.csv', takenAt: '09:11', couplingDb: 0.3, edgeDb: -8.5, seed: 702 },
+};
+
 /** Share of a Gaussian beam at `positionMm` that falls on a flaw from `fromMm` to `toMm`, by the trapezium rule. */
 function shareOnFlaw(positionMm, { fromMm, toMm }) {
   const from = Math.max(fromMm, positionMm - 6 * beamSigmaMm);
@@ -74,8 +84,51 @@ function targetEcho(target, positionMm) {
   };
 }
 
+const axis = { startUs: 8, sampleRateMHz: 50, count: 2400 };
+// An eight-bit screen: 250 steps of 0.4 %.
+const converter = { stepPercent: 0.4, screenPercent: 100, rectified: true };
+const noise = { whitePercent: 0.5, grain: { rmsPercent: 1.2, decayUs: 60 }, offsetPercent: 0 };
+
+function headOf(title, pass, time, more = {}) {
+  return preamble(
+    {
+      title: `frame 12, butt weld in ${plate.thicknessMm} mm plate, ${title}`,
+      instrument,
+      probe: angleProbe.name,
+      index_point_to_weld_centre_mm: pass.standOffMm,
+      gain_db: pass.gainDb,
+      taken_at: dayTime(time),
+      ...more,
+      sample_rate_mhz: 50,
+      rectification: 'full',
+    },
+    numberSign,
+  );
+}
+
+const timeWritten = (i) => decimal(400 + i, 2, 2);
+
+function dampedCapture({ takenAt, couplingDb, edgeDb, seed }, title) {
+  const pass = passes[1];
+  const { positionMm } = damping;
+  const steps = capture({
+    axis,
+    pulse: angleProbe.pulse,
+    echoes: pass.targets.map((target) => {
+      const echo = targetEcho(target, positionMm);
+      const changeDb = couplingDb + (target.name === 'cap edge' ? edgeDb : 0);
+      return { ...echo, amplitudePercent: echo.amplitudePercent * decibels(changeDb) };
+    }),
+    noise,
+    converter,
+    seed,
+  });
+  const head = headOf(title, pass, takenAt, { position_mm: positionMm, across_mm: pass.standOffMm });
+  const rows = Array.from(steps, (step, i) => `${timeWritten(i)},${decimal(step, 4, 1)}`);
+  return lines([...head, 'time_us,amplitude_pct', ...rows]);
+}
+
 export function plateWeld() {
-  const axis = { startUs: 8, sampleRateMHz: 50, count: 2400 };
   const files = {};
   const manifest = ['file,trace,position_mm,across_mm,gain_db'];
   const positions = Array.from({ length: plate.lengthMm / plate.everyMm + 1 }, (_, i) => i * plate.everyMm);
@@ -87,27 +140,14 @@ export function plateWeld() {
         axis,
         pulse: angleProbe.pulse,
         echoes: pass.targets.map((target) => targetEcho(target, positionMm)),
-        noise: { whitePercent: 0.5, grain: { rmsPercent: 1.2, decayUs: 60 }, offsetPercent: 0 },
-        // An eight-bit screen: 250 steps of 0.4 %.
-        converter: { stepPercent: 0.4, screenPercent: 100, rectified: true },
+        noise,
+        converter,
         seed: 501 + 100 * passIndex + i,
       }),
     );
-    const head = preamble(
-      {
-        title: `frame 12, butt weld in ${plate.thicknessMm} mm plate, ${pass.name.replace('-', ' ')}`,
-        instrument,
-        probe: angleProbe.name,
-        index_point_to_weld_centre_mm: pass.standOffMm,
-        gain_db: pass.gainDb,
-        taken_at: dayTime(passIndex === 0 ? '08:30' : '08:55'),
-        sample_rate_mhz: 50,
-        rectification: 'full',
-      },
-      numberSign,
-    );
+    const head = headOf(pass.name.replace('-', ' '), pass, passIndex === 0 ? '08:30' : '08:55');
     const rows = Array.from({ length: axis.count }, (_, i) =>
-      [decimal(400 + i, 2, 2), ...columns.map((steps) => decimal(steps[i], 4, 1))].join(','),
+      [timeWritten(i), ...columns.map((steps) => decimal(steps[i], 4, 1))].join(','),
     );
     files[`plate-weld/${file}`] = lines([...head, ['time_us', ...names].join(','), ...rows]);
     positions.forEach((positionMm, i) => {
@@ -139,5 +179,18 @@ export function plateWeld() {
     };
   });
   files['plate-weld/manifest.csv'] = lines(manifest);
-  return { files, truth: { thickness_mm: plate.thicknessMm, angle_deg: angleProbe.angleDeg, passes: truth } };
+  const { positionMm, before, after } = damping;
+  files[`plate-weld/${before.file}`] = dampedCapture(before, 'second leg, before damping');
+  files[`plate-weld/${after.file}`] = dampedCapture(after, 'second leg, wet finger on the edge of the cap');
+  const damped = {
+    before: `plate-weld/${before.file}`,
+    after: `plate-weld/${after.file}`,
+    position_mm: positionMm,
+    coupling_change_db: after.couplingDb,
+    cap_edge_change_db: after.couplingDb + after.edgeDb,
+  };
+  return {
+    files,
+    truth: { thickness_mm: plate.thicknessMm, angle_deg: angleProbe.angleDeg, passes: truth, damping: damped },
+  };
 }

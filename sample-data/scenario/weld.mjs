@@ -5,6 +5,7 @@ import { twoDigits } from './text.mjs';
 const thicknessMm = 16;
 const firstLeg = 'plate-weld/first-leg.csv';
 const secondLeg = 'plate-weld/second-leg.csv';
+export const dampingTest = { before: 'plate-weld/cap-before-damping.csv', after: 'plate-weld/cap-damped.csv' };
 
 /** A V of 60° with a gap and a face of 2 mm: from the middle of the cap round to the right, depths down from the scanned surface. */
 const outline = [
@@ -45,7 +46,8 @@ export const part = {
     velocityMPerS: null,
   },
   checks: null,
-  damping: [],
+  // The coupling is held to be the same within half a decibel.
+  damping: [{ ...dampingTest, abovePercent: 10, uCouplingDb: 0.5 }],
   confirmed: [],
 };
 
@@ -75,7 +77,14 @@ export const scan = {
       taken: 'reflector',
       notes: 'Stops short along the weld, as the root’s own echo would not.',
     },
-    { name: 'side wall', captures: traces(secondLeg, 115, 150), fromMm: 48.5, toMm: 51.5, taken: 'reflector', notes: '' },
+    {
+      name: 'side wall',
+      captures: traces(secondLeg, 115, 150),
+      fromMm: 48.5,
+      toMm: 51.5,
+      taken: 'reflector',
+      notes: '',
+    },
     {
       name: 'porosity cluster',
       captures: traces(secondLeg, 20, 40),
