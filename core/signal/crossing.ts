@@ -72,9 +72,11 @@ function riseBetween(trace: Trace, upper: number, thresholdPercent: number): Ris
   };
 }
 
-/** The flank's slope must rise by so many standard deviations of the noise over the samples it is taken from. */
-const clearRise = 8;
+/** The flank's slope must rise by so many standard deviations of the noise over the samples it is taken from, or from half of σ to either side: its slope is then known to a tenth. */
+const clearSlope = 16;
 const widestSlope = 16;
+/** Noise does not reach so many of its standard deviations. */
+const clearRise = 8;
 
 /** The flank of a filled-in half wave errs 1.75 times as far as its peak, and mostly early (measured: `tests/outside/half-wave.test.ts`). */
 const flankFilling = 1.75;
@@ -85,14 +87,15 @@ const rise = Float64Array.of(-1, 1);
 export function riseUncertaintyUs(trace: Trace, { upper, part }: Rise): number | null {
   const { envelope, noisePercent } = trace;
   const noise = noisePercent ?? 0;
+  const top = summit(envelope, upper);
+  const sigma = echoSigma(envelope, top, unevennessOf(trace));
+  const widest = Math.min(widestSlope, Math.max(1, Math.round((sigma ?? widestSlope) / 2)));
   let slope = envelope[upper] - envelope[upper - 1];
-  for (let half = 1; half <= widestSlope && slope * 2 * half < clearRise * noise; half *= 2) {
+  for (let half = 1; half <= widest && slope * 2 * half < clearSlope * noise; half++) {
     const wider = slopeAbout(envelope, upper, half);
     if (wider === null || !(wider > 0)) break;
     slope = wider;
   }
-  const top = summit(envelope, upper);
-  const sigma = echoSigma(envelope, top);
   const beside =
     sigma === null ? 0 : interferenceAt(envelope, top, sigma, unevennessOf(trace), upper - 1 + part).height / slope;
   return timeUncertaintyUs(
