@@ -8,7 +8,7 @@ const words: Readonly<Record<ItemSign | 'expected', string>> = {
   indication: 'indication',
   reading: 'reading',
   geometry: 'taken for geometry',
-  expected: 'geometry expected here',
+  expected: 'geometry expected',
 };
 
 /** What the shapes mean, of those that are drawn. */
@@ -44,7 +44,7 @@ export function SectionKey({ drawn, items }: { readonly drawn: DrawnSection; rea
             {hasSpread && <path className={styles.spread} d="M1 8 21 2V14Z" />}
             <path className={styles.axis} d="M1 8H21" />
           </svg>
-          {hasSpread ? 'beam, its −6 dB spread' : 'beam'}
+          {hasSpread ? 'beam, −6 dB' : 'beam'}
         </li>
       )}
     </ul>

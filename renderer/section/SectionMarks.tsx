@@ -5,7 +5,7 @@ import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { Axis, type PlotArea } from '../series/Axis.tsx';
 import plot from '../series/Plot.module.css';
 import { labelsAcross, labelsDown, lengthTicks } from '../series/ticks.ts';
-import { type Box, placeLabels } from '../trace/place-labels.ts';
+import { type Box, overlapOf, placeLabels } from '../trace/place-labels.ts';
 import { type DrawingView, pathThrough, pixelOf, pointAt, scaleBar } from './drawing-view.ts';
 import { ItemShape } from './ItemShape.tsx';
 import styles from './Section.module.css';
@@ -24,6 +24,8 @@ interface SectionMarksProps {
 const mostNames = 12;
 const letterPx = 6.6;
 const linePx = 16;
+/** Share of a name that may lie over something else. */
+const mostCovered = 0.15;
 
 /** All that is drawn, from the part to the names. */
 export const SectionMarks = memo(function SectionMarks(props: SectionMarksProps) {
@@ -209,7 +211,9 @@ function useNames({ drawn, byId, view, area, selected }: SectionMarksProps): rea
       return id === selected || (item?.kind === 'indication' && indications.length <= mostNames);
     });
     const all = [
-      ...named.map(({ id, at }) => ({ key: id, words: byId.get(id)?.name ?? '', at, isExpected: false })),
+      ...named
+        .toSorted((a, b) => Number(b.id === selected) - Number(a.id === selected))
+        .map(({ id, at }) => ({ key: id, words: byId.get(id)?.name ?? '', at, isExpected: false })),
       ...(drawn.expected.length <= mostNames
         ? onceEach(drawn.expected).map(({ name, at }) => ({ key: name, words: name, at, isExpected: true }))
         : []),
@@ -217,29 +221,31 @@ function useNames({ drawn, byId, view, area, selected }: SectionMarksProps): rea
     const inSight = all
       .map((one) => ({ ...one, ...pixelOf(one.at, view, area) }))
       .filter(({ x, y }) => x > area.left && x < area.left + area.width && y > area.top && y < area.top + area.height);
-    const obstacles = drawn.marks.map(({ at }) => boxAbout(pixelOf(at, view, area)));
+    const marks = [...drawn.marks, ...drawn.expected].map(({ at }) => boxAbout(pixelOf(at, view, area)));
+    const kept: Box[] = [];
     // A surface through a name would strike it out.
     if (drawn.shape.kind === 'plate')
       for (const [first] of [drawn.scannedSurface, drawn.farSurface])
         if (first !== undefined)
-          obstacles.push({ left: area.left, top: pixelOf(first, view, area).y - 2, width: area.width, height: 4 });
+          kept.push({ left: area.left, top: pixelOf(first, view, area).y - 2, width: area.width, height: 4 });
     if (drawn.probe !== null) {
       const index = pixelOf(drawn.probe.index, view, area);
-      obstacles.push({ left: index.x - 20, top: index.y - 20, width: 40, height: 20 });
+      kept.push({ left: index.x - 20, top: index.y - 20, width: 40, height: 20 });
     }
     const boxes = placeLabels(
       inSight.map(({ x, y, words }) => placesBeside(x, y, words.length * letterPx)),
-      obstacles,
+      marks,
       area,
+      kept,
     );
-    return inSight.map(({ key, words, isExpected }, i) => ({
-      key,
-      words,
-      isExpected,
-      isSelected: key === selected,
-      x: boxes[i]!.left,
-      y: boxes[i]!.top + linePx - 4,
-    }));
+    return inSight.flatMap(({ key, words, isExpected }, i) => {
+      const box = boxes[i]!;
+      const others = [...kept, ...marks, ...boxes.slice(0, i)];
+      const covered = others.reduce((sum, other) => sum + overlapOf(box, other), 0);
+      // A name over others cannot be read, and hides them: it is told under the pointer, by keys and in the table.
+      if (key !== selected && covered > mostCovered * box.width * box.height) return [];
+      return [{ key, words, isExpected, isSelected: key === selected, x: box.left, y: box.top + linePx - 4 }];
+    });
   }, [drawn, byId, view, area, selected]);
 }
 
@@ -264,7 +270,5 @@ function placesBeside(x: number, y: number, width: number): readonly Box[] {
     box(x + away, y + away),
     box(x - away - width, y - away - linePx),
     box(x - away - width, y + away),
-    box(x + away, y + away + linePx),
-    box(x - away - width, y + away + linePx),
   ];
 }

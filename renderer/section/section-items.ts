@@ -27,7 +27,7 @@ export function signOf({ kind, taken }: SectionItem): ItemSign {
 export function whatItIs({ kind, taken, isGeometryExpected }: SectionItem): string {
   if (taken === 'geometry') return 'taken for geometry';
   if (taken === 'reflector') return 'taken for a reflector';
-  return isGeometryExpected ? `${kind}, geometry expected here` : kind;
+  return isGeometryExpected ? 'geometry expected here' : kind;
 }
 
 /** Its place in figures, each with its name; what is not known is left out. */
