@@ -1,3 +1,4 @@
+import { timeFrequencyPicture } from '../../core/compare/time-frequency-picture.ts';
 import { invariant } from '../../core/invariant.ts';
 import { type Outcome, type Problem, success } from '../../core/outcome.ts';
 import { openReview, reviewText } from '../../core/review/open-review.ts';
@@ -114,6 +115,11 @@ function handlersOver(): Handlers {
       onTrace(traces.getForScreen(holdings.capture(capture).waveform, conditioning), capture, ({ trace }) =>
         timesUs.map((timeUs) => heightAt(trace.envelope, trace, timeUs)),
       ),
+    timeFrequency({ capture: id, conditioning, gate, method }) {
+      const stored = traces.getForScreen(holdings.capture(id).waveform, { ...conditioning, bandPass: null });
+      const shown = onTrace(stored, id, ({ trace }) => timeFrequencyPicture(id, trace, gate, method));
+      return shown.ok ? shown.value : shown;
+    },
     picture: (asked, control) => pictureOf(asked, (id) => holdings.capture(id), traces, cells, control),
     metadata: ({ capture }) => holdings.capture(capture).metadata,
     openReview: ({ file, text }) => openReview(file, text),

@@ -1,6 +1,7 @@
 import type { Capture, CaptureId, MetadataEntry } from '../../core/capture/capture.ts';
 import type { Extrema } from '../../core/capture/extrema-pyramid.ts';
 import type { AmplitudeUnit, SampleRange, Waveform } from '../../core/capture/waveform.ts';
+import type { TimeFrequencyMethod, TimeFrequencyPicture } from '../../core/compare/time-frequency-picture.ts';
 import type { Evaluation } from '../../core/evaluate.ts';
 import type { Verification } from '../../core/evidence/verify-package.ts';
 import type { Reading } from '../../core/gate/reading.ts';
@@ -52,6 +53,8 @@ export interface Calls {
     };
     readonly answer: Outcome<readonly (number | null)[]>;
   };
+  /** One echo over time and frequency, without the band-pass of the conditioning. */
+  timeFrequency: { readonly ask: TimeFrequencyAsked; readonly answer: Outcome<TimeFrequencyPicture> };
   /** Captures stacked as an image. */
   picture: { readonly ask: PictureAsked; readonly answer: Picture };
   /** The preamble and manifest entries of a capture, whole. */
@@ -258,6 +261,13 @@ export interface EchoesFound {
   readonly noisePercent: number | null;
   readonly deadZoneEndUs: number | null;
   readonly saturated: readonly SampleRange[];
+}
+
+export interface TimeFrequencyAsked {
+  readonly capture: CaptureId;
+  readonly conditioning: ConditioningRecipe;
+  readonly gate: { readonly fromUs: number; readonly toUs: number };
+  readonly method: TimeFrequencyMethod;
 }
 
 export interface PictureAsked {
