@@ -130,9 +130,10 @@ const formulas: Partial<
     text: '100 % · (upper limit − lower limit) / geometric mean of both',
   },
   'logarithmic-decrement': {
-    compute: (decay, frequency) => (decay * Math.LN10) / 20 / frequency,
-    write: (decay, frequency) => `${decay} · ln 10 / (20 dB) / ${frequency}`,
-    text: 'fall · ln 10 / 20 dB / centre frequency',
+    // 20 / ln 10 = 8.68589 dB is a factor e.
+    compute: (decay, frequency) => decay / 8.68589 / frequency,
+    write: (decay, frequency) => `${decay} / 8.68589 dB / ${frequency}`,
+    text: 'fall / 8.68589 dB / centre frequency',
   },
 };
 

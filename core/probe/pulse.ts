@@ -66,6 +66,8 @@ export interface CapturePulse {
 }
 
 const fewestSamples = 16;
+/** In % FSH: less is nothing, and its square would be lost to the computer’s arithmetic. */
+const leastPercent = 1e-9;
 /** An echo that stands above this at an end of the gate is cut by it. */
 const edgeDb = 20;
 
@@ -152,7 +154,8 @@ export function gateEcho(trace: Trace, gate: PulseSettings['gate']): Gated {
   if (last - first + 1 < fewestSamples) return refused('too-few-samples', null, null);
   const range = { first, last };
   const peak = highestIn(trace, range);
-  if (peak === null) return refused('buried-in-noise', range, null, ['no-echo']);
+  if (peak === null || peak.amplitudePercent < leastPercent)
+    return refused('buried-in-noise', range, null, ['no-echo']);
   if (trace.saturated.some((run) => run.first <= last && run.last >= first))
     return refused('saturated', range, peak, ['saturated']);
   const ratioDb = signalToNoiseDb(trace, peak.amplitudePercent);
@@ -338,7 +341,8 @@ function decayFigures(trace: Trace, range: SampleRange, peak: Peak, noise: Noise
   }
   const correlation = noiseCorrelationOf(trace);
   const radians = trace.rectification === 'envelope' ? 0 : carrierRadians(trace, range);
-  const level = correlation === null || noise === null ? 1 : noise.sd / Math.sqrt(correlation.real[0] / 2);
+  const measuredSd = correlation === null ? 0 : Math.sqrt(Math.max(0, correlation.real[0]) / 2);
+  const level = noise === null || measuredSd === 0 ? 1 : noise.sd / measuredSd;
   const decay = decayRate(
     envelopePeakOf(trace, range, peak, noise),
     correlation === null ? null : (weights) => level * spreadOf(weights, correlation, radians),
@@ -375,7 +379,9 @@ function heightFigures(trace: Trace, peak: Peak, gainDb: number | null, noise: N
     height: measured(amplitudePercent, u),
     sensitivity: gainDb === null ? notMeasurable('gain-not-stated') : measured(levelDb - gainDb, uDb),
     'signal-to-noise':
-      ratio === null ? notMeasurable('noise-not-known') : measured(ratio, noiseRatioUncertainty(trace, uDb)),
+      ratio === null || !Number.isFinite(ratio)
+        ? notMeasurable('noise-not-known')
+        : measured(ratio, noiseRatioUncertainty(trace, uDb)),
   };
 }
 

@@ -31,7 +31,9 @@ export function welchTest(first: Sample, second: Sample): WelchOutcome {
   const difference = first.mean - second.mean;
   const uDifference = Math.sqrt(a + b);
   const t = difference / uDifference;
-  const degreesOfFreedom = (a + b) ** 2 / (a ** 2 / (first.count - 1) + b ** 2 / (second.count - 1));
+  // By shares, so that no spread is too small or too great for its square.
+  const share = a / (a + b);
+  const degreesOfFreedom = 1 / (share ** 2 / (first.count - 1) + (1 - share) ** 2 / (second.count - 1));
   return {
     ok: true,
     test: { difference, uDifference, t, degreesOfFreedom, p: studentBeyond(t, degreesOfFreedom) },
