@@ -133,3 +133,10 @@ export const flagTexts = {
 } as const satisfies Record<string, { readonly sentence: string; readonly advice: string }>;
 
 export type Flag = keyof typeof flagTexts;
+
+const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
+
+/** Whether an echo may be another one than was meant: such a one can fail a check or a step, but not pass one. */
+export function isDoubtfulEcho(flags: readonly Flag[]): boolean {
+  return flags.some((flag) => doubtfulEcho.includes(flag));
+}

@@ -1,10 +1,10 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { comparableSeconds } from '../capture/order-in-time.ts';
+import { isDoubtfulEcho } from '../flag.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type ControlChart, controlChart } from './control-chart.ts';
 import type { DriftCheck } from './drift.ts';
-import { doubtfulEcho } from './judge-reflector.ts';
 import { type ReadingInTime, type Reexamination, toReexamine } from './reexamine.ts';
 import { type Trend, trendOf } from './trend.ts';
 
@@ -188,7 +188,7 @@ function oneSeries(placed: readonly PlacedCheck[], figure: ChartSeries['figure']
   const found = placed.map(({ check, seconds }) => {
     const reflector = check.reflectors.find((r) => r.distanceMm === distanceMm) ?? null;
     const value = (figure === 'distance-error' ? reflector?.distanceErrorMm : reflector?.amplitudeChangeDb) ?? null;
-    const counted = !(reflector?.flags ?? []).some((flag) => doubtfulEcho.includes(flag));
+    const counted = !isDoubtfulEcho(reflector?.flags ?? []);
     return { captureId: check.captureId, takenAt: check.takenAt, seconds, value, counted };
   });
   const points = found.flatMap(({ value, ...point }) => (value === null ? [] : [{ ...point, value }]));

@@ -1,5 +1,5 @@
 import { pathFromTime } from '../calibration/distance.ts';
-import type { Flag } from '../flag.ts';
+import { isDoubtfulEcho } from '../flag.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { dbFromRatio, differenceDb, percentAtGain, ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -7,9 +7,6 @@ import type { CheckCapture, CheckedReflector, DriftedReflector, DriftInput, Refe
 import { amplitudeLimits, distanceLimits } from './rule.ts';
 import { type SameBlock, sameReflectorMm, standsOn, uDistanceErrorMm } from './same-block.ts';
 import { judge, type Verdict } from './verdict.ts';
-
-/** An echo with one of these may belong to something other than the reflector: it can fail a check, but not pass one. */
-export const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
 
 export function judgeReflector(
   check: CheckCapture,
@@ -37,7 +34,7 @@ export function judgeReflector(
     const by = { unit: 'dB', rule: rule.name, clause: rule.clause, decision } as const;
     verdicts.push(judge(amplitudeChangeDb, amplitudeLimitsDb, by));
   }
-  const doubtful = flags.some((flag) => doubtfulEcho.includes(flag));
+  const doubtful = isDoubtfulEcho(flags);
   return {
     distanceMm,
     seen: reflector,

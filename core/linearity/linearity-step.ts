@@ -1,6 +1,6 @@
 import type { AssessedStep, Term } from '../check/assessed-step.ts';
 import { type DecisionRule, judge, type Limits, type Verdict, type VerdictOutcome } from '../check/verdict.ts';
-import type { Flag } from '../flag.ts';
+import { type Flag, isDoubtfulEcho } from '../flag.ts';
 import { pointStyle } from '../units/format-quantity.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { arithmeticOf, compute, type LinearityFormula } from './formulas.ts';
@@ -31,9 +31,6 @@ export interface StepFound
   readonly isBound?: boolean;
 }
 
-/** An echo with one of these may be another one than was meant: it can fail a step, but not pass one. */
-const doubtfulEcho: readonly Flag[] = ['ambiguous-echo', 'cut-by-gate', 'in-dead-zone', 'low-signal-to-noise'];
-
 /** The step with its deviation, its arithmetic, and its verdict where a rule limits it. */
 export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
   const { formula, terms, uDeviation, limits, remark = null, isBound = false, ...rest } = found;
@@ -44,7 +41,8 @@ export function assessedStep(found: StepFound, by: JudgedBy): LinearityStep {
     ...rest,
     deviation,
     limits,
-    verdict: verdict?.outcome === 'pass' && isDoubtful(found.flags) ? { ...verdict, outcome: 'inconclusive' } : verdict,
+    verdict:
+      verdict?.outcome === 'pass' && isDoubtfulEcho(found.flags) ? { ...verdict, outcome: 'inconclusive' } : verdict,
     arithmetic: arithmeticOf(formula, terms, found.unit, pointStyle),
     formula,
     terms,
@@ -92,11 +90,7 @@ export function outcomeOf(
   { decision }: JudgedBy,
 ): VerdictOutcome {
   const { outcome } = judge(measured, limits, { unit: 'dB', rule: '', clause: '', decision });
-  return outcome === 'pass' && isDoubtful(flags) ? 'inconclusive' : outcome;
-}
-
-function isDoubtful(flags: readonly Flag[]): boolean {
-  return flags.some((flag) => doubtfulEcho.includes(flag));
+  return outcome === 'pass' && isDoubtfulEcho(flags) ? 'inconclusive' : outcome;
 }
 
 const noLimits: Limits = { lower: Number.NEGATIVE_INFINITY, upper: Number.POSITIVE_INFINITY };

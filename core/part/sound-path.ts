@@ -73,12 +73,3 @@ export function locate(pathMm: Quantity, beam: BeamInPlate, uAngleDeg: number | 
     leg,
   };
 }
-
-/** The sound path in mm that reaches a depth on a leg: the inverse of `locate`. */
-export function pathToDepth(depthMm: number, leg: number, beam: BeamInPlate): number {
-  invariant(Number.isInteger(leg) && leg >= 1, 'legs count from 1');
-  invariant(leg === 1 || beam.thicknessMm !== null, 'a second leg needs a back wall');
-  const thicknessMm = beam.thicknessMm ?? 0;
-  const into = leg % 2 === 1 ? depthMm : thicknessMm - depthMm;
-  return ((leg - 1) * thicknessMm + into) / Math.cos((beam.angleDeg * Math.PI) / 180);
-}

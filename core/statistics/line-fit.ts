@@ -12,15 +12,6 @@ export interface LineFit {
   readonly degreesOfFreedom: number;
 }
 
-/** A straight line y = slope · x. */
-export interface OriginFit {
-  readonly slope: number;
-  readonly uSlope: number | null;
-  readonly residuals: Float64Array;
-  readonly residualSd: number | null;
-  readonly degreesOfFreedom: number;
-}
-
 export type FitOutcome<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly reason: 'unequal-lengths' | 'too-few-points' | 'not-a-number' | 'no-spread' };
@@ -60,25 +51,6 @@ export function fitLine(x: ArrayLike<number>, y: ArrayLike<number>): FitOutcome<
       degreesOfFreedom,
     },
   };
-}
-
-/** Fits y = slope · x; reasons for none as for `fitLine`, from one point on, and `no-spread` where every x is 0. */
-export function fitLineThroughOrigin(x: ArrayLike<number>, y: ArrayLike<number>): FitOutcome<OriginFit> {
-  const reason = refusal(x, y, 1);
-  if (reason !== null) return { ok: false, reason };
-  let sxx = 0;
-  let sxy = 0;
-  for (let i = 0; i < x.length; i++) {
-    sxx += x[i] * x[i];
-    sxy += x[i] * y[i];
-  }
-  if (sxx === 0) return { ok: false, reason: 'no-spread' };
-  const slope = sxy / sxx;
-  const residuals = Float64Array.from(x, (xi, i) => y[i] - slope * xi);
-  const degreesOfFreedom = x.length - 1;
-  const residualSd = standardDeviation(residuals, degreesOfFreedom);
-  const uSlope = residualSd === null ? null : residualSd / Math.sqrt(sxx);
-  return { ok: true, value: { slope, uSlope, residuals, residualSd, degreesOfFreedom } };
 }
 
 function refusal(x: ArrayLike<number>, y: ArrayLike<number>, fewest: number) {

@@ -70,7 +70,14 @@ export const flagPlace: Readonly<Partial<Record<Flag, ReadingColumnId>>> = {
   'ambiguous-echo': 'time',
   'cut-by-gate': 'amplitude',
   'in-dead-zone': 'time',
+  'cut-by-band': 'amplitude',
+  'half-wave': 'amplitude',
   'outside-record': 'gate',
+  'outside-curve': 'sound-path',
+  'no-gain': 'gain',
+  'distance-implausible': 'sound-path',
+  'in-near-field': 'sound-path',
+  'attenuation-implausible': 'amplitude',
 };
 
 /** How many rows have each flag, most first. */

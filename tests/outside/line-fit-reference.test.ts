@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { fitLine, fitLineThroughOrigin, type LineFit, type OriginFit } from '../../core/statistics/line-fit.ts';
+import { fitLine, type LineFit } from '../../core/statistics/line-fit.ts';
 
 /** Number of correct significant digits. */
 function digits(value: number | null, certified: number): number {
@@ -11,12 +11,6 @@ function digits(value: number | null, certified: number): number {
 
 function line(x: ArrayLike<number>, y: ArrayLike<number>): LineFit {
   const fit = fitLine(x, y);
-  if (!fit.ok) throw new Error(fit.reason);
-  return fit.value;
-}
-
-function originLine(x: ArrayLike<number>, y: ArrayLike<number>): OriginFit {
-  const fit = fitLineThroughOrigin(x, y);
   if (!fit.ok) throw new Error(fit.reason);
   return fit.value;
 }
@@ -48,26 +42,6 @@ describe('straight lines certified by NIST (Statistical Reference Datasets, line
       norris.filter((_, i) => i % 2 === 1),
     );
   });
-
-  it('NoInt1, 11 points through the origin', () => {
-    const x = Array.from({ length: 11 }, (_, i) => 60 + i);
-    const fit = originLine(
-      x,
-      x.map((xi) => xi + 70),
-    );
-    expect(fit.degreesOfFreedom).toBe(10);
-    expect(digits(fit.slope, 2.07438016528926)).toBeGreaterThan(13);
-    expect(digits(fit.uSlope, 0.165289256198347e-1)).toBeGreaterThan(12);
-    expect(digits(fit.residualSd, 3.56753034006338)).toBeGreaterThan(12);
-  });
-
-  it('NoInt2, 3 points through the origin', () => {
-    const fit = originLine([4, 5, 6], [3, 4, 4]);
-    expect(fit.degreesOfFreedom).toBe(2);
-    expect(digits(fit.slope, 0.727272727272727)).toBeGreaterThan(13);
-    expect(digits(fit.uSlope, 0.420827318078432e-1)).toBeGreaterThan(12);
-    expect(digits(fit.residualSd, 0.369274472937998)).toBeGreaterThan(12);
-  });
 });
 
 const folder = fileURLToPath(new URL('../../../shared/data/nist/', import.meta.url));
@@ -83,19 +57,6 @@ describe.skipIf(!existsSync(folder))(
         values.map((v) => v[1]),
         values.map((v) => v[0]),
       );
-    });
-
-    it.each([
-      { file: 'noint1.csv', slope: 2.07438016528926 },
-      { file: 'noint2.csv', slope: 0.727272727272727 },
-    ])('$file', ({ file, slope }) => {
-      const rows = readFileSync(`${folder}${file}`, 'utf8').trim().split('\n').slice(1);
-      const values = rows.map((row) => row.split(',').map(Number));
-      const fit = originLine(
-        values.map((v) => v[1]),
-        values.map((v) => v[0]),
-      );
-      expect(digits(fit.slope, slope)).toBeGreaterThan(13);
     });
   },
 );

@@ -1,4 +1,5 @@
 import { type Gate, gateProblems, type Timing } from '../../../core/gate/gate.ts';
+import { defaultOffPeakDb } from '../../../core/gate/off-peak.ts';
 import type { Reading } from '../../../core/gate/reading.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
 import { beamProblems } from '../../../core/part/sound-path.ts';
@@ -100,7 +101,7 @@ function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean)
     timing,
     beam,
     uAngleDeg: options.angleUncertainty ?? null,
-    series: options.separate === true ? null : { offPeakDb: options.offPeak ?? 1 },
+    series: options.separate === true ? null : { offPeakDb: options.offPeak ?? defaultOffPeakDb },
   };
 }
 

@@ -1,4 +1,5 @@
 import { type Gate, gateProblems } from '../../../core/gate/gate.ts';
+import { defaultOffPeakDb } from '../../../core/gate/off-peak.ts';
 import { captureLookup } from '../../../core/report/document.ts';
 import { sensitivityDocument } from '../../../core/report/sensitivity-document.ts';
 import { emptyReview, type ReadingDecision, type Reflector, type Review } from '../../../core/review/review.ts';
@@ -159,6 +160,6 @@ function readingsFrom(options: SensitivityOptions, opened: Given | null): Readin
     timing: opened.given.timing,
     beam: null,
     uAngleDeg: null,
-    series: options.separate === true ? null : { offPeakDb: options.offPeak ?? 1 },
+    series: options.separate === true ? null : { offPeakDb: options.offPeak ?? defaultOffPeakDb },
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beamProblems, locate, pathToDepth } from '../../../core/part/sound-path.ts';
+import { beamProblems, locate } from '../../../core/part/sound-path.ts';
 import type { Quantity } from '../../../core/units/quantity.ts';
 
 const exactly = (value: number): Quantity => ({ value, standardUncertainty: 0 });
@@ -50,7 +50,7 @@ describe('locate', () => {
       [38.2, 16],
     ]) {
       const beam = { angleDeg, thicknessMm };
-      const end = pathToDepth(leg % 2 === 1 ? thicknessMm : 0, leg, beam);
+      const end = (leg * thicknessMm) / Math.cos((angleDeg * Math.PI) / 180);
       expect(locate(exactly(end), beam, 0)).toMatchObject({
         leg,
         depthMm: { value: expect.closeTo(leg % 2 === 1 ? thicknessMm : 0, 6) },
@@ -95,15 +95,5 @@ describe('locate', () => {
     const at = locate({ value: 40, standardUncertainty: uPath }, { angleDeg: 60, thicknessMm: 25 }, uAngle)!;
     expect(at.depthMm.standardUncertainty).toBeNull();
     expect(at.surfaceDistanceMm.standardUncertainty).toBeNull();
-  });
-});
-
-describe('pathToDepth', () => {
-  it.each([
-    { leg: 0, thicknessMm: 25 },
-    { leg: 1.5, thicknessMm: 25 },
-    { leg: 2, thicknessMm: null },
-  ])('has no leg $leg in a plate of $thicknessMm mm', ({ leg, thicknessMm }) => {
-    expect(() => pathToDepth(5, leg, { angleDeg: 60, thicknessMm })).toThrow('should not happen');
   });
 });

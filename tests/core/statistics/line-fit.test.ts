@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitLine, fitLineThroughOrigin } from '../../../core/statistics/line-fit.ts';
+import { fitLine } from '../../../core/statistics/line-fit.ts';
 
 describe('fitLine has no line', () => {
   it.each([
@@ -10,11 +10,6 @@ describe('fitLine has no line', () => {
     { what: 'an infinity', x: [1, Number.POSITIVE_INFINITY, 3], y: [1, 2, 3], reason: 'not-a-number' },
     { what: 'all x alike', x: [2, 2, 2], y: [1, 2, 3], reason: 'no-spread' },
   ])('for $what: $reason', ({ x, y, reason }) => expect(fitLine(x, y)).toEqual({ ok: false, reason }));
-
-  it('through the origin for points at the origin', () => {
-    expect(fitLineThroughOrigin([0, 0], [1, 2])).toEqual({ ok: false, reason: 'no-spread' });
-    expect(fitLineThroughOrigin([], [])).toEqual({ ok: false, reason: 'too-few-points' });
-  });
 });
 
 describe('fitLine', () => {
@@ -48,12 +43,5 @@ describe('fitLine', () => {
     const y = Float64Array.of(1, 2, 4);
     fitLine(x, y);
     expect([...x, ...y]).toEqual([1, 2, 3, 1, 2, 4]);
-  });
-
-  it('through the origin of one point is exact', () => {
-    expect(fitLineThroughOrigin([2], [6])).toMatchObject({
-      ok: true,
-      value: { slope: 3, uSlope: null, degreesOfFreedom: 0 },
-    });
   });
 });
