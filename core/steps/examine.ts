@@ -1,5 +1,6 @@
 import type { DistanceCalibration } from '../calibration/distance.ts';
 import type { Capture, CaptureId } from '../capture/capture.ts';
+import type { Waveform } from '../capture/waveform.ts';
 import type { Gate, Timing } from '../gate/gate.ts';
 import { type Reading, readGate } from '../gate/reading.ts';
 import { type BackWallSettings, type CaptureMaterial, measureBackWalls } from '../material/back-walls.ts';
@@ -8,6 +9,7 @@ import type { BeamInPlate } from '../part/sound-path.ts';
 import { type CapturePulse, measurePulse, type PulseSettings } from '../probe/pulse.ts';
 import { type ConditioningRecipe, condition, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
+import { type PictureSpan, type TracePicture, tracePicture } from '../signal/trace-picture.ts';
 import { percentAtGain } from '../units/decibel.ts';
 
 /** What is to be found in each capture: the same for all captures of one step of the evaluation. */
@@ -32,6 +34,8 @@ export interface Plan {
   readonly pulse?: PulsePlan;
   /** Where a material is measured: the echoes of its back wall. */
   readonly material?: BackWallSettings;
+  /** Where a trace is to be drawn small. */
+  readonly picture?: PictureSpan;
 }
 
 /** How the echo of a probe is measured: as for all, or as for the probe of this name. */
@@ -41,10 +45,11 @@ export interface PulsePlan {
 }
 
 /** What is known of how a capture was taken: the capture without its waveform. */
-export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> & {
-  readonly captureId: CaptureId;
-  readonly samples: number;
-};
+export type CaptureFacts = Omit<Capture, 'waveform' | 'metadata' | 'id'> &
+  Pick<Waveform, 'stepUs' | 'amplitudeUnit' | 'rectification'> & {
+    readonly captureId: CaptureId;
+    readonly samples: number;
+  };
 
 /** All that one capture yields by itself. It holds no samples, so that many thousands can be kept. */
 export interface Examination {
@@ -62,6 +67,7 @@ export interface Examination {
   /** Not there where the plan asks for none. */
   readonly pulse?: CapturePulse;
   readonly material?: CaptureMaterial;
+  readonly picture?: TracePicture | null;
 }
 
 /** The examinations of those captures that could be conditioned, in the order given, and the problems of the others. */
@@ -99,6 +105,7 @@ export function examineTrace(capture: CaptureFacts, trace: Trace, plan: Plan): E
     ),
     ...(plan.pulse !== undefined && { pulse: pulseOf(capture, trace, plan.pulse) }),
     ...(plan.material !== undefined && { material: measureBackWalls(capture.captureId, trace, plan.material) }),
+    ...(plan.picture !== undefined && { picture: tracePicture(trace, plan.picture) }),
   };
 }
 
@@ -140,6 +147,9 @@ export function factsOf(capture: Capture): CaptureFacts {
     trace: capture.trace,
     sha256: capture.sha256,
     samples: capture.waveform.samples.length,
+    stepUs: capture.waveform.stepUs,
+    amplitudeUnit: capture.waveform.amplitudeUnit,
+    rectification: capture.waveform.rectification,
     gainDb: capture.gainDb,
     takenAt: capture.takenAt,
     positionMm: capture.positionMm,

@@ -15,6 +15,7 @@ import {
 } from '../scan/echo-dynamic.ts';
 import type { Extent } from '../scan/extent.ts';
 import type { ScanLines } from '../scan/scan-lines.ts';
+import type { TracePicture } from '../signal/trace-picture.ts';
 import { type LengthResult, lengthOf } from '../sizing/length.ts';
 import { percentAtGain } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -31,6 +32,8 @@ export interface Indication extends Extent {
   readonly notes: string;
   /** Where it stands highest; `null` where no capture shows it. */
   readonly peak: DynamicPoint | null;
+  /** The trace of that capture over the sound paths looked at; `null` where it is not kept. */
+  readonly picture: TracePicture | null;
   /** The crest is cut off: it stands at least so high. */
   readonly peakIsLowerBound: boolean;
   /** Heights along the scan at one gain: over a raster the highest across. */
@@ -93,6 +96,7 @@ export function concludeIndication(one: Wanted, readings: readonly StationReadin
   return {
     ...one,
     peak,
+    picture: null,
     peakIsLowerBound,
     along: { ...dynamic, points: along },
     across: acrossOf(dynamic.points.filter(({ captureId }) => own.has(captureId))),

@@ -119,14 +119,43 @@ export function* scanStep<Asked>(
     }
   }
   const context = { review, decision, calibration, references, placed, facts };
+  const indications = wanted.map((one) => concludeIndication(one, readings.get(one)!, context));
+  const pictures: Plan = {
+    ...planOf(review, calibration),
+    picture: {
+      fromUs: timeFromPath(calibration, decision.fromMm),
+      toUs: timeFromPath(calibration, decision.toMm),
+      parts: partsOfPicture,
+    },
+  };
   return {
     lines: placed.lines,
     stepMm: placed.stepMm,
-    indications: wanted.map((one) => concludeIndication(one, readings.get(one)!, context)),
+    indications: yield* withPictures(indications, pictures, ask),
     problems,
     warnings,
     remarks: remarksAbout(decision, inside),
   };
+}
+
+/** Fine enough for a picture as wide as a column of a page. */
+const partsOfPicture = 240;
+/** So many indications have pictures of their traces; whoever looks at more looks at the traces themselves. */
+const mostPictures = 100;
+
+/** With the trace of the capture in which each stands highest, drawn small. */
+function* withPictures<Asked>(
+  indications: readonly Indication[],
+  plan: Plan,
+  ask: (references: readonly string[], plan: Plan) => Generator<Asked, readonly Examination[], Examined>,
+): Generator<Asked, readonly Indication[], Examined> {
+  const shown = indications.slice(0, mostPictures).flatMap(({ peak }) => (peak === null ? [] : [peak.captureId]));
+  if (shown.length === 0) return indications;
+  const examinations = yield* ask([...new Set(shown)], plan);
+  const pictures = new Map(examinations.map(({ capture, picture }) => [capture.captureId, picture ?? null]));
+  return indications.map((one, i) =>
+    one.peak === null || i >= mostPictures ? one : { ...one, picture: pictures.get(one.peak.captureId) ?? null },
+  );
 }
 
 function nothing(problems: readonly Problem[]): ScanResult {

@@ -141,8 +141,6 @@ export function instrumentReview(files) {
     scan: null,
     probes: null,
     material: null,
-    probes: null,
-    material: null,
     record: Object.entries(record).map(([field, value]) => ({ field, value })),
   };
 }

@@ -47,8 +47,6 @@ export function review(files) {
     scan,
     probes: null,
     material: null,
-    probes: null,
-    material: null,
     record: [],
   };
 }

@@ -44,6 +44,9 @@ const facts: CaptureFacts = {
   block: null,
   temperatureC: null,
   samples: 10,
+  stepUs: 0.01,
+  amplitudeUnit: 'percent',
+  rectification: 'rf',
 };
 const captures = new Map([[facts.captureId, facts]]);
 

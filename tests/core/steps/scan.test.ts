@@ -62,6 +62,30 @@ describe('the sample’s weld against what was put into it', () => {
     expect(leg).toBe(was.leg);
   });
 
+  it('each has the picture of the trace in which it stands highest, its crest where its echo was read', () => {
+    for (const { peak, picture } of whole.indications) {
+      const { fromUs, toUs, highPercent } = picture!;
+      const part = Math.floor(((peak!.reading.peakUs! - fromUs) / (toUs - fromUs)) * highPercent.length);
+      // A crest of the carrier stands under the envelope’s, by as much as half its period away.
+      const crest = Math.max(...highPercent.slice(part - 2, part + 3));
+      expect(crest).toBeGreaterThan(0.9 * peak!.amplitudePercent! - 2);
+      expect(crest).toBeLessThan(peak!.amplitudePercent! + 2);
+    }
+  });
+
+  it('the wet finger on the cap: the cap’s edge falls by what was put in, the side wall stays', () => {
+    const [test] = evaluated({ ...weldAlone, scan: null }).location!.damping;
+    const [sideWall, capEdge] = test.echoes;
+    expect(test.echoes).toHaveLength(2);
+    expect([sideWall.outcome, capEdge.outcome]).toEqual(['unchanged', 'changed']);
+    const { coupling_change_db, cap_edge_change_db } = truth.damping;
+    for (const [echo, put] of [
+      [sideWall, coupling_change_db],
+      [capEdge, cap_edge_change_db],
+    ] as const)
+      expect(Math.abs(echo.changeDb!.value - put)).toBeLessThanOrEqual(2 * echo.changeDb!.standardUncertainty!);
+  });
+
   it('the porosity cluster spans its pores, beam and all', () => {
     const { low, high } = called('porosity cluster').length;
     expect(low!.positionMm.value).toBeLessThan(24);
