@@ -23,6 +23,7 @@ interface PictureMarksProps {
   readonly places: Places;
   readonly view: Viewport;
   readonly byCapture: ReadonlyMap<CaptureId, Reading>;
+  readonly ofOneReflector: boolean;
   readonly peak: SeriesPeak | null;
   readonly outlined: readonly OutlinedGate[];
   readonly across: string;
@@ -35,7 +36,7 @@ const closest = 11;
 
 /** Axes, gates and the echo's track over the picture. */
 export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps) {
-  const { area, places, view, byCapture, peak, outlined, across, acrossTicks, down } = props;
+  const { area, places, view, byCapture, ofOneReflector, peak, outlined, across, acrossTicks, down } = props;
   const clip = useId();
   const { left, top, width, height } = area;
   const xIn = (value: number) => ((value - places.from) / (places.to - places.from)) * width;
@@ -45,8 +46,9 @@ export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps)
     walking,
     points: points.map((point) => ({ ...point, x: left + xIn(point.at), y: top + yIn(point.timeUs) })),
   }));
-  const solid = stretches.filter(({ walking }) => !walking).map(({ points }) => linePath(points));
-  const dashed = stretches.filter(({ walking }) => walking).map(({ points }) => linePath(points));
+  const ways = ofOneReflector ? stretches : [];
+  const solid = ways.filter(({ walking }) => !walking).map(({ points }) => linePath(points));
+  const dashed = ways.filter(({ walking }) => walking).map(({ points }) => linePath(points));
   const sparse = width / places.placed.length >= closest;
   const marks = sparse ? [...stretches.flatMap(({ points }) => points), ...silent()] : [];
   const peakX = peak?.positionMm == null || places.across !== 'position' ? null : left + xIn(peak.positionMm);

@@ -50,6 +50,7 @@ export function SeriesContainer({ engine, of }: { readonly engine: Engine; reado
         onImage={onImage}
         problems={problems}
         readings={readings}
+        ofOneReflector={review.readings?.series != null}
         peak={series?.peak ?? null}
         gates={gates}
         selectedGate={selectedGate}

@@ -27,6 +27,8 @@ export interface SeriesPictureProps {
   readonly problems: readonly string[];
   /** Of the gate whose echo is followed, one for each capture. */
   readonly readings: readonly Reading[];
+  /** The captures are of one reflector, so that its echo has a way through them; otherwise each reading stands for itself. */
+  readonly ofOneReflector: boolean;
   readonly peak: SeriesPeak | null;
   readonly gates: readonly Gate[];
   readonly selectedGate: string | null;

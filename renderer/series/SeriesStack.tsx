@@ -42,7 +42,7 @@ function areaIn({ width, height }: Size, hasPath: boolean): PlotArea {
 /** The picture itself with its axes and marks, what lies under the pointer, and what moves it. */
 export function SeriesStack(props: StackProps) {
   const { captures, image, onImage, places, scale, scheme, calibration, view, limits, onView, style } = props;
-  const { readings, peak, gates, selectedGate, selected, onSelect, problems } = props;
+  const { readings, ofOneReflector, peak, gates, selectedGate, selected, onSelect, problems } = props;
   const frame = useRef<HTMLDivElement>(null);
   const size = useSize(frame);
   const hintId = useId();
@@ -139,7 +139,7 @@ export function SeriesStack(props: StackProps) {
           <>
             <StackedImage area={area} image={stacked ? image : null} {...{ columnOf, scale, scheme, view }} />
             <PictureMarks
-              {...{ area, places, view, byCapture, peak, outlined }}
+              {...{ area, places, view, byCapture, ofOneReflector, peak, outlined }}
               across={acrossLabel(places.across, captures, style)}
               acrossTicks={ticks}
               down={down}

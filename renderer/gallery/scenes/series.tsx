@@ -71,6 +71,7 @@ export const series: Section = {
         frame: 'picture',
         content: (
           <SeriesPicture
+            ofOneReflector
             captures={[]}
             image={null}
             onImage={nothing}
