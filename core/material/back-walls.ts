@@ -24,7 +24,7 @@ export interface BackWallSettings {
 export interface BackWallEcho {
   readonly multiple: number;
   readonly timeUs: number;
-  /** Of the time at which it lies best on the first echo, by its own noise; `null` where the noise is not known. */
+  /** Of the time at which it lies best on the first echo, by its own noise and its change of shape; `null` where the noise is not known. */
   readonly uTimeUs: number | null;
   readonly amplitudePercent: number;
   /** Likeness to the first echo, −1 to 1; below 0 it arrived upside down and was turned. */
@@ -132,15 +132,31 @@ function timedEchoes(trace: Trace, found: readonly Found[]): BackWallEcho[] {
     const doubts: BackWallDoubt[] = [];
     if ((better.correlation ?? 0) < leastCorrelation) doubts.push('unlike');
     if (Math.abs((turned.correlation ?? 0) - (upright.correlation ?? 0)) < leastMargin) doubts.push('polarity-unclear');
+    const uTimeUs =
+      at.uTimeUs === null ? null : Math.hypot(at.uTimeUs, movedByShape(found[0].peak, peak, better.shiftUs));
     return [
       {
         ...at,
+        uTimeUs,
         timeUs: found[0].peak.timeUs + better.shiftUs,
         correlation: (isTurned ? -1 : 1) * (better.correlation ?? 0),
         doubts,
       },
     ];
   });
+}
+
+/** A difference of both ways of timing counts when it is more than so many of its standard uncertainties. */
+const clearDifference = 2;
+
+/**
+ * An echo that changes its shape on its way has no one delay: its waves and its envelope arrive apart. By how much they do, beyond what the noise of the
+ * envelope's peaks explains, is the half-width of a rectangle (JCGM 100:2008, 4.3.7); that it stands for the change of shape is common practice.
+ */
+function movedByShape(first: Peak, other: Peak, shiftUs: number): number {
+  const apart = Math.abs(other.timeUs - first.timeUs - shiftUs);
+  const explained = clearDifference * Math.hypot(first.uTimeUs ?? 0, other.uTimeUs ?? 0);
+  return apart > explained ? apart / Math.sqrt(3) : 0;
 }
 
 /**

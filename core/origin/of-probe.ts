@@ -68,10 +68,16 @@ function ofCapture(figure: ProbeFigure, pulse: CapturePulse, context: Context): 
         asked: null,
       },
     ],
-    source: `${definition} ${source}. The uncertainty is that of the record’s own noise, propagated.${nothing(measurement)}${pulse.multiLobed.at6Db && isSpectral(figure) ? ' Multi-lobed: more than one pair of crossings at −6 dB; the outermost are taken.' : ''}`,
+    source: `${definition} ${source}. The uncertainty is that of the record’s own noise, propagated.${nothing(measurement)}${isMultiLobed(figure, pulse) ? ' Multi-lobed: more than one pair of crossings at this level; the outermost are taken.' : ''}`,
     capture: { captureId: pulse.captureId, samples: pulse.from, timeUs: pulse.peakUs?.value ?? null },
     flags: flagsShown(pulse.flags),
   });
+}
+
+/** Whether the level that a figure is read at has more than one pair of crossings. */
+function isMultiLobed(figure: ProbeFigure, { multiLobed }: CapturePulse): boolean {
+  if (!isSpectral(figure) || figure === 'peak-frequency') return false;
+  return figure.includes('20-db') ? multiLobed.at20Db : multiLobed.at6Db;
 }
 
 const isSpectral = (figure: ProbeFigure): boolean =>

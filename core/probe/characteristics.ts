@@ -24,8 +24,8 @@ export interface ProbeCharacteristics {
   readonly probe: string;
   readonly captureIds: readonly CaptureId[];
   readonly figures: Readonly<Record<ProbeFigure, ProbeFigureResult>>;
-  /** Captures in which a spectrum has more than one pair of crossings at −6 dB. */
-  readonly multiLobed: number;
+  /** Captures whose spectrum has more than one pair of crossings at the level. */
+  readonly multiLobed: { readonly at6Db: number; readonly at20Db: number };
 }
 
 /**
@@ -41,7 +41,10 @@ export function characteristicsOf(probe: string, pulses: readonly CapturePulse[]
     probe,
     captureIds: pulses.map((pulse) => pulse.captureId),
     figures,
-    multiLobed: pulses.filter((pulse) => pulse.multiLobed.at6Db).length,
+    multiLobed: {
+      at6Db: pulses.filter(({ multiLobed }) => multiLobed.at6Db).length,
+      at20Db: pulses.filter(({ multiLobed }) => multiLobed.at20Db).length,
+    },
   };
 }
 

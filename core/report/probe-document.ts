@@ -36,7 +36,8 @@ export function pulseDocument(pulse: CapturePulse, captures: CaptureLookup) {
     u_time_us: orNull(pulse.peakUs?.standardUncertainty),
     ...figures,
     not_measurable: missing,
-    multi_lobed: pulse.multiLobed.at6Db,
+    multi_lobed_at_6db: pulse.multiLobed.at6Db,
+    multi_lobed_at_20db: pulse.multiLobed.at20Db,
     samples: pulse.from === null ? null : [pulse.from.first, pulse.from.last],
     flags: pulse.flags,
   };
@@ -96,7 +97,7 @@ function probeDocument(probe: ProbeResult, captures: CaptureLookup) {
     probe: probe.probe,
     captures: probe.captureIds.length,
     shown_by: probe.shownBy === null ? null : placeOf(probe.shownBy, captures),
-    multi_lobed_captures: probe.multiLobed,
+    multi_lobed_captures: { at_6db: probe.multiLobed.at6Db, at_20db: probe.multiLobed.at20Db },
     figures: Object.fromEntries(
       probeFigureNames.map((name) => [probeFigures[name].key, figureDocument(probe.figures[name])]),
     ),
@@ -155,7 +156,8 @@ export function pulseTable(pulses: readonly CapturePulse[], captures: CaptureLoo
       'gain_db',
       'not_measurable',
       'flags',
-      'multi_lobed',
+      'multi_lobed_at_6db',
+      'multi_lobed_at_20db',
       ...probeFigureNames.flatMap((name) => [probeFigures[name].key, `u_${probeFigures[name].key}`]),
     ],
     rows: pulses.map((pulse) => {
@@ -168,6 +170,7 @@ export function pulseTable(pulses: readonly CapturePulse[], captures: CaptureLoo
         words(pulse.hindrance),
         words(pulse.flags.join(' ')),
         words(pulse.multiLobed.at6Db ? 'yes' : ''),
+        words(pulse.multiLobed.at20Db ? 'yes' : ''),
         ...probeFigureNames.flatMap((name) => {
           const { quantity } = pulse.figures[name];
           return [figure(quantity?.value), figure(quantity?.standardUncertainty)];

@@ -107,6 +107,8 @@ export function concludeProbes(
       problems.push(problem(pulse.hindrance, { file: capture.captureId }, hindranceTexts[pulse.hindrance]));
   }
   if (conditioning.bandPass !== null) warnings.push(problem('band-pass-left-out', { file: 'probes' }, noBand));
+  if (!decision.normalised && decision.reference !== null && [...gains.values()].includes(null))
+    warnings.push(problem('gain-not-stated', { file: 'probes' }, noGain));
   const rule = ruleOf(decision, problems);
   const named = [
     ...decision.probes.map(({ name }) => name),
@@ -154,6 +156,8 @@ export function concludeProbes(
 
 const noProbe =
   'the capture states no probe, so it stands for itself; state the probe in the file, in the manifest or in the review for captures of one probe to be put together';
+const noGain =
+  'not every capture states its gain: overlays of those that do not are taken to be at the gain of the reference';
 const noBand = 'the band-pass is left out where probes are measured: its band would be taken for the probe’s';
 
 function ruleOf({ rule }: ProbesDecision, problems: Problem[]): StatedRule | null {
@@ -202,6 +206,18 @@ function remarksOn(probes: readonly ProbeResult[], { significance }: ProbesDecis
       : [
           `Welch’s test was made ${tested} times at ${Number((100 * significance).toPrecision(3))} %: about ${Number((tested * significance).toPrecision(2))} of them would call alike probes different by chance alone, and figures of one probe are not independent of one another.`,
         ]),
+    ...probes.flatMap(({ probe, multiLobed: { at6Db, at20Db } }) =>
+      [
+        { level: '−6 dB', count: at6Db },
+        { level: '−20 dB', count: at20Db },
+      ].flatMap(({ level, count }) =>
+        count === 0
+          ? []
+          : [
+              `${probe}: ${count} ${count === 1 ? 'capture is' : 'captures are'} multi-lobed at ${level}, with more than one pair of crossings; limits and bandwidth there are those of the outermost.`,
+            ],
+      ),
+    ),
     ...(probes.some(({ captureIds }) => captureIds.length === 1)
       ? [
           'The uncertainty of a probe with one capture is that of its noise: what coupling changes between captures is not in it.',

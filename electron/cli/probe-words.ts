@@ -1,6 +1,7 @@
 import { bestIn } from '../../core/probe/characteristics.ts';
 import { type ProbeFigure, probeFigureNames, probeFigures } from '../../core/probe/figures.ts';
 import { hindranceTexts } from '../../core/probe/hindrance.ts';
+import type { CapturePulse } from '../../core/probe/pulse.ts';
 import type { CaptureLookup } from '../../core/report/document.ts';
 import type { MaterialResult } from '../../core/steps/material.ts';
 import type { ProbeComparison, ProbesResult } from '../../core/steps/probes.ts';
@@ -49,7 +50,7 @@ export function captureWords({ captures: pulses }: ProbesResult, captures: Captu
       ...briefly.map((name) =>
         formatNumber(pulse.figures[name].quantity?.value ?? null, decimals[probeFigures[name].unit]),
       ),
-      pulse.hindrance === null ? (pulse.multiLobed.at6Db ? 'multi-lobed' : '') : `not measurable: ${pulse.hindrance}`,
+      remarkOn(pulse),
     ]);
   const columns = [
     left('file'),
@@ -62,6 +63,12 @@ export function captureWords({ captures: pulses }: ProbesResult, captures: Captu
   const reasons = [...new Set(pulses.flatMap(({ hindrance }) => (hindrance === null ? [] : [hindrance])))];
   const legend = reasons.map((reason) => `  ${reason}: ${hindranceTexts[reason]}`).join('\n');
   return table(columns, rows) + more + (legend === '' ? '' : `\n\nNot measurable\n${legend}`);
+}
+
+function remarkOn({ hindrance, multiLobed: { at6Db, at20Db } }: CapturePulse): string {
+  if (hindrance !== null) return `not measurable: ${hindrance}`;
+  if (at6Db) return 'multi-lobed';
+  return at20Db ? 'multi-lobed at −20 dB' : '';
 }
 
 /** One row for each figure, one column for each probe; the best is marked. */

@@ -12,6 +12,15 @@ const folder = mkdtempSync(join(tmpdir(), 'workbench-probes-'));
 const sample = join('sample-data', 'probes');
 const gate = ['--gate', '8us..10.5us'];
 
+interface Put {
+  readonly probe: string;
+  readonly peak_frequency_mhz: number;
+  readonly lower_limit_6db_mhz: number;
+  readonly upper_limit_6db_mhz: number;
+  readonly bandwidth_6db_mhz: number;
+  readonly pulse_duration_at_10_percent_us: number;
+}
+
 interface Ran {
   readonly status: number | null;
   readonly out: string;
@@ -148,7 +157,7 @@ describe('probe: figures of each capture against what was put in', () => {
     expect(ran.spectrum).toContain('Tukey window, 20 % in its edges');
   });
 
-  it.each(truth.probes)('$probe', (put: Record<string, number> & { probe: string }) => {
+  it.each(truth.probes as readonly Put[])('$probe', (put) => {
     const { figures } = probeOf(put.probe);
     const held = (key: string, expected: number, floor: number) => {
       const { value, u } = figures[key];
