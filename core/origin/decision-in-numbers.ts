@@ -25,7 +25,7 @@ export function limitsShown({ lower, upper }: Limits, unit: Unit, style: FigureS
     if (unit === 'mm') return figureWords(figures.lengthMm(value, style), style);
     if (unit === '°') return figureWords(figures.measuredAngleDeg(value, style), style);
     const figure = unit === 'dB' ? figures.levelDb(value, style) : figures.deviationPercent(value, style);
-    return figureWords({ ...figure, decimals: 2 }, style);
+    return figureWords({ ...figure, decimals: value !== 0 && Math.abs(value) < 0.01 ? 4 : 2 }, style);
   };
   if (!Number.isFinite(lower)) return Number.isFinite(upper) ? `at most ${side(upper)}` : 'anything';
   if (!Number.isFinite(upper)) return `at least ${side(lower)}`;

@@ -224,7 +224,7 @@ export function RuleStep<Rule extends LinearityRule>({
       <DoubtNotes
         label="What is wrong with the rule file"
         doubts={problems.map(({ place, sentence }) => ({
-          sentence: `${[place.file, place.line, place.column].filter((part) => part != null).join(':')}: ${sentence}`,
+          sentence: `${sentence} (${[place.file, place.line, place.column].filter((part) => part !== null).join(':')})`,
           advice: null,
         }))}
       />

@@ -185,5 +185,7 @@ function distinct(points: readonly PlottedDeviation[]): readonly Limits[] {
 }
 
 function decimalsOf(value: number): number {
-  return Math.min(2, /\.(\d+)$/.exec(String(Number(value.toFixed(2))))?.[1]?.length ?? 0);
+  return Math.abs(value) < 0.01 && value !== 0
+    ? 4
+    : Math.min(2, /\.(\d+)$/.exec(String(Number(value.toFixed(2))))?.[1]?.length ?? 0);
 }

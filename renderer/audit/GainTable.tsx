@@ -100,7 +100,7 @@ export function GainTableStep(props: GainTableProps) {
           <DoubtNotes
             label="What is wrong with the step table"
             doubts={problems.map(({ place, sentence }) => ({
-              sentence: `${[place.file, place.line, place.column].filter((part) => part !== null).join(':')}: ${sentence}`,
+              sentence: `${sentence} (${[place.file, place.line, place.column].filter((part) => part !== null).join(':')})`,
               advice: null,
             }))}
           />
@@ -133,7 +133,7 @@ function Row({ row, steps, onSteps, faults, onSelect, style }: GainTableProps & 
       <tr>
         <td>
           {captureId === null ? (
-            name
+            <span className={own.unnamed}>{name}</span>
           ) : (
             <Button kind="quiet" small onPress={() => onSelect(captureId)} aria-label={`Show ${name}`}>
               {shortName(name)}
@@ -151,7 +151,7 @@ function Row({ row, steps, onSteps, faults, onSelect, style }: GainTableProps & 
                 bound={anything}
                 style={style}
                 value={row.statedDb}
-                placeholder={row.row === null ? 'not named' : 'none'}
+                placeholder="–"
                 onValue={(db) => onSteps(withStatedGain(steps, row, db))}
               />
               {row.row !== null && (

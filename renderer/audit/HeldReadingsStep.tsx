@@ -62,7 +62,7 @@ export function HeldReadingsStep(props: OfCurve) {
       <DoubtNotes
         label="What is wrong with the file of levels"
         doubts={levelProblems.map(({ place, sentence }) => ({
-          sentence: `${[place.file, place.line, place.column].filter((part) => part !== null).join(':')}: ${sentence}`,
+          sentence: `${sentence} (${[place.file, place.line, place.column].filter((part) => part !== null).join(':')})`,
           advice: null,
         }))}
       />

@@ -118,7 +118,7 @@ function Wrong({ label, problems }: { readonly label: string; readonly problems:
     <DoubtNotes
       label={label}
       doubts={problems.slice(0, 20).map(({ place, sentence }) => ({
-        sentence: `${[place.file, place.line, place.column].filter((part) => part != null).join(':')}: ${sentence}`,
+        sentence: `${sentence} (${[place.file, place.line, place.column].filter((part) => part !== null).join(':')})`,
         advice: null,
       }))}
     />

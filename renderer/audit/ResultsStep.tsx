@@ -87,7 +87,7 @@ function Results(props: ResultsProps & { readonly part: LinearityPart<LinearityR
             <Button
               small
               kind="quiet"
-              aria-label={`Verdict of the whole check: ${verdictWords[outcome]}. Where from?`}
+              aria-label={`Why? The verdict of the whole check: ${verdictWords[outcome]}`}
               {...(isSame(asked, ofCheck) ? { 'aria-current': 'true' as const } : {})}
               onPress={() => onAsk(ofCheck)}
             >
@@ -112,9 +112,11 @@ function Results(props: ResultsProps & { readonly part: LinearityPart<LinearityR
           <StepList {...props} of="conclusions" steps={conclusions} common={null} />
         </>
       )}
-      <h4 className={own.heading}>
-        Each step{common !== null && `, allowed ${inWords(limitsShown(common.limits, common.unit, props.style))}`}
-      </h4>
+      {steps.length > 0 && (
+        <h4 className={own.heading}>
+          Each step{common !== null && `, allowed ${inWords(limitsShown(common.limits, common.unit, props.style))}`}
+        </h4>
+      )}
       <StepList {...props} of="steps" steps={steps} common={common} />
       {unused.length > 0 && (
         <details className={own.folded}>

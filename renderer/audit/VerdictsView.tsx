@@ -191,7 +191,7 @@ function CopyAndSave({
 function Group({ group, ...props }: VerdictsViewProps & { readonly group: VerdictGroup }) {
   const { style } = props;
   const { part, rule, verdict, limits } = group.first;
-  const title = `${sentenceCase(judgedParts[part])}: ${verdictWords[verdict.outcome]}`;
+  const title = `${sentenceCase(judgedParts[part])}: ${verdictWords[verdict.outcome]}, ${rule.title}`;
   return (
     <section className={[styles.group, styles[verdict.outcome]].join(' ')} aria-label={title}>
       <header className={styles.head}>
@@ -199,13 +199,14 @@ function Group({ group, ...props }: VerdictsViewProps & { readonly group: Verdic
         <VerdictSign outcome={verdict.outcome} />
       </header>
       <p className={styles.rule}>
-        {rule.title}, {verdict.clause}
+        {rule.title}
+        {group.isOneClause && `, ${verdict.clause}`}
         {verdict.decision === 'simple-acceptance' && '; the value alone decides'}
         {group.isOneLimit && limits !== null && `; allowed ${inWords(limitsShown(limits, verdict.unit, style))}`}
       </p>
       <ol className={styles.list}>
         {group.verdicts.map((one, i) => (
-          <OneVerdict key={keyOf(one, i)} {...props} verdict={one} showLimits={!group.isOneLimit} />
+          <OneVerdict key={keyOf(one, i)} {...props} verdict={one} group={group} />
         ))}
       </ol>
     </section>
@@ -218,13 +219,13 @@ function keyOf({ judged, captureId, verdict }: SummarisedVerdict, i: number): st
 
 function OneVerdict({
   verdict: one,
-  showLimits,
+  group,
   asked,
   onAsk,
   style,
 }: Pick<VerdictsViewProps, 'asked' | 'onAsk' | 'style'> & {
   readonly verdict: SummarisedVerdict;
-  readonly showLimits: boolean;
+  readonly group: VerdictGroup;
 }) {
   const { part, judged, captureId, takenAt, verdict, limits, flags, remark } = one;
   const measured = inWords(figureWithUncertainty(verdictFigure(verdict, style), style));
@@ -244,8 +245,11 @@ function OneVerdict({
           />
         )}
       </div>
-      {showLimits && limits !== null && (
-        <p className={styles.soft}>allowed {inWords(limitsShown(limits, verdict.unit, style))}</p>
+      {!group.isOneLimit && limits !== null && (
+        <p className={styles.soft}>
+          allowed {inWords(limitsShown(limits, verdict.unit, style))}
+          {!group.isOneClause && `, ${verdict.clause}`}
+        </p>
       )}
       {captureId !== null && <p className={styles.soft}>{placeOf(captureId, takenAt)}</p>}
       {remark !== null && <p className={styles.remark}>{sentenceCase(remark)}</p>}
