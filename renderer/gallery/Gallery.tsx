@@ -3,6 +3,14 @@ import { I18nProvider } from 'react-aria-components';
 import type { Desk } from './data/desk.ts';
 import styles from './Gallery.module.css';
 import type { Scene } from './scene.ts';
+import {
+  gainSection,
+  reportSection,
+  screenHeightSection,
+  sensitivitySection,
+  timeBaseSection,
+  verdictsSection,
+} from './scenes/audit.tsx';
 import { captures } from './scenes/captures.tsx';
 import { dialogs } from './scenes/dialogs.tsx';
 import { pages } from './scenes/pages.tsx';
@@ -23,6 +31,12 @@ const sections = [
   calibrationSection,
   readingsSection,
   driftSection,
+  timeBaseSection,
+  screenHeightSection,
+  gainSection,
+  sensitivitySection,
+  verdictsSection,
+  reportSection,
   wherefrom,
   dialogs,
   pages,

@@ -26,6 +26,7 @@ export function DoubtNotes({ label, doubts }: { readonly label: string; readonly
 
 /** What the core says in the middle of a line begins one here. */
 function asSentence(text: string): string {
-  const begun = text.charAt(0).toUpperCase() + text.slice(1);
+  // The name of a file is written as it is.
+  const begun = /^\S*[./#]\S/.test(text) ? text : text.charAt(0).toUpperCase() + text.slice(1);
   return /[.!?]$/.test(begun) ? begun : `${begun}.`;
 }

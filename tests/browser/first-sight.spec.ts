@@ -140,8 +140,11 @@ for (const [width, height] of [
     await expect
       .poll(() => tabs.evaluate((list) => [list.scrollWidth - list.clientWidth, list.clientHeight < 50]))
       .toEqual([0, true]);
-    const tops = await tabs.getByRole('tab').evaluateAll((all) => all.map((tab) => tab.getBoundingClientRect().top));
-    expect(new Set(tops).size).toBe(1);
+    for (const list of [tabs, page.getByRole('tablist', { name: 'Groups' })]) {
+      const tops = await list.getByRole('tab').evaluateAll((all) => all.map((tab) => tab.getBoundingClientRect().top));
+      expect(new Set(tops).size).toBe(1);
+      expect(await list.evaluate((one) => one.scrollWidth - one.clientWidth)).toBe(0);
+    }
   });
 }
 

@@ -28,6 +28,12 @@ const beside = [
   'calibration',
   'readings',
   'drift',
+  'time-base',
+  'screen-height',
+  'gain',
+  'sensitivity',
+  'verdicts',
+  'report',
   'wherefrom',
 ] as const;
 const alone = ['dialogs', 'pages'] as const;

@@ -12,6 +12,7 @@ import { initialLayout } from '../../settings/layout.ts';
 import { decisionsOf } from '../../state/evaluating.ts';
 import { createWorkbench, type WorkbenchStore } from '../../state/workbench.ts';
 import type { Actions, State, Workbench } from '../../state/workbench-state.ts';
+import { type AuditDesk, setUpAuditDesk } from './audit-desk.ts';
 import { scenarioFiles, scenarioReview } from './scenario.ts';
 import { waveText } from './waves.ts';
 
@@ -25,6 +26,8 @@ export interface Desk {
   /** The drift checks as they are where no rule was chosen. */
   readonly withoutRule: { readonly decision: DriftDecision; readonly result: DriftResult | null };
   readonly previews: readonly PreviewShown[];
+  /** The sample's yearly check of an instrument. */
+  readonly audit: AuditDesk;
   /** The same workbench with some of its state replaced; it shows, and does nothing but move the view. */
   with(state: Partial<State>): WorkbenchStore;
 }
@@ -73,6 +76,7 @@ export async function setUpDesk(): Promise<Desk> {
   // Asked last: the worker goes on to hold the review as it was told it last.
   await evaluationWith(engine, state.review);
   const previews = await Promise.all(shownFiles.map((shown) => previewOf(engine, shown)));
+  const audit = await setUpAuditDesk(host, counted, settled, showing);
   return {
     host,
     engine,
@@ -80,6 +84,7 @@ export async function setUpDesk(): Promise<Desk> {
     fits,
     withoutRule,
     previews,
+    audit,
     with: (part) => showing({ ...state, notices: [], ...part }),
   };
 }
