@@ -169,7 +169,6 @@ function Comparison({
               <th scope="col" className={steps.number}>
                 Moved (µs)
               </th>
-              <th scope="col">Outcome</th>
             </tr>
           </thead>
           <tbody>
@@ -189,14 +188,12 @@ function Comparison({
                         {bareFigure(figures.timeUs(at.timeUs, style), style)}
                       </button>
                     )}
-                  </td>
-                  <Change known={echo.changeDb} figure={figures.levelDb} style={style} />
-                  <Change known={echo.shiftUs} figure={figures.timeUs} style={style} />
-                  <td title={echo.sentence}>
-                    <span className={styles.outcome} data-outcome={echo.outcome}>
+                    <span className={styles.outcome} data-outcome={echo.outcome} title={echo.sentence}>
                       <Icon name={icon} /> {word}
                     </span>
                   </td>
+                  <Change known={echo.changeDb} figure={figures.levelDb} style={style} />
+                  <Change known={echo.shiftUs} figure={figures.timeUs} style={style} />
                 </tr>
               );
             })}

@@ -1,4 +1,5 @@
 import type { Problem } from '../../core/outcome.ts';
+import { begun } from '../parts/begun.ts';
 import { Icon } from '../parts/Icon.tsx';
 import { onScreen } from '../parts/on-screen.ts';
 import styles from './Part.module.css';
@@ -7,20 +8,17 @@ import styles from './Part.module.css';
 export function Faults({ problems }: { readonly problems: readonly Problem[] }) {
   if (problems.length === 0) return null;
   return (
-    <ul className={styles.faults} role="alert">
-      {problems.map(({ code, sentence }) => (
-        <li key={`${code} ${sentence}`}>
-          <Icon name="cross" />
-          <span>
-            {begun(onScreen(sentence))} <span className={styles.code}>{code}</span>
-          </span>
-        </li>
-      ))}
-    </ul>
+    <div role="alert">
+      <ul className={styles.faults}>
+        {problems.map(({ code, sentence }) => (
+          <li key={`${code} ${sentence}`}>
+            <Icon name="cross" />
+            <span>
+              {begun(onScreen(sentence))} <span className={styles.code}>{code}</span>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </div>
   );
-}
-
-function begun(sentence: string): string {
-  const first = `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}`;
-  return /[.!?]$/.test(first) ? first : `${first}.`;
 }

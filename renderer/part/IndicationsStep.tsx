@@ -56,6 +56,7 @@ export function IndicationsStep(props: IndicationsStepProps) {
   );
   const proposed = indications.filter(keeps.proposed).length;
   const count = (which: Narrowed) => indications.filter(keeps[which]).length;
+  const isLooked = (result?.problems ?? []).length === 0 || (result?.lines ?? []).length > 0;
   const table = () => figureTableText(rows, all, style);
   return (
     <Step
@@ -76,7 +77,9 @@ export function IndicationsStep(props: IndicationsStepProps) {
         result === null && isEvaluating
           ? 'Being looked for …'
           : indications.length === 0
-            ? 'Nothing stands above the level.'
+            ? problems.length > 0 || !isLooked
+              ? 'Nothing could be looked for.'
+              : 'Nothing stands above the level.'
             : `${indications.length} in all, ${indications.length - proposed} taken up`
       }
     >

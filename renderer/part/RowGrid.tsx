@@ -207,7 +207,7 @@ function RowCell<Row>({
   if (column.unit === null) {
     const words = column.words(row);
     return words === null ? null : (
-      <span className={styles.name} dir="ltr" title={words}>
+      <span className={own.cellWords} title={words}>
         {short(column.id, words)}
       </span>
     );
@@ -234,7 +234,7 @@ function useWidths<Row>({ rows, columns, short = (_, words) => words, style }: R
           }
           const rem = Math.round(100 * (longest * letterRem + paddingRem)) / 100;
           if (column.unit !== null) return `${Math.max(4, rem)}rem`;
-          return c === 0 ? `min(${rem}rem, max(8rem, 32cqi))` : `${Math.min(mostWordsRem, rem)}rem`;
+          return c === 0 ? `min(${rem}rem, max(8rem, 46cqi))` : `${Math.min(mostWordsRem, rem)}rem`;
         })
         .join(' '),
     [rows, columns, short, style],

@@ -1,4 +1,6 @@
 import { type ReactNode, useDeferredValue, useMemo } from 'react';
+import { begun } from '../parts/begun.ts';
+import { onScreen } from '../parts/on-screen.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { indicationId, planItems } from './located-items.ts';
 import { PlanView } from './PlanView.tsx';
@@ -31,7 +33,7 @@ export function PlanContainer({ head }: { readonly head: ReactNode }) {
     : scan !== null && stations.length === 0
       ? {
           title: 'Nothing of this scan can be placed',
-          sentences: scan.problems.map(({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`),
+          sentences: scan.problems.map(({ sentence }) => begun(onScreen(sentence))),
         }
       : null;
   return (

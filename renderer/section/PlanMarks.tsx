@@ -3,7 +3,7 @@ import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { Axis, type PlotArea } from '../series/Axis.tsx';
 import plot from '../series/Plot.module.css';
 import { labelsAcross, labelsDown, lengthTicks } from '../series/ticks.ts';
-import { type Box, placeLabels } from '../trace/place-labels.ts';
+import { type Box, overlapOf, placeLabels } from '../trace/place-labels.ts';
 import { ItemShape } from './ItemShape.tsx';
 import { type Along, type Down, type PlanEnd, type PlanItem, xOf, yOf } from './plan-layout.ts';
 import styles from './Section.module.css';
@@ -24,6 +24,8 @@ interface PlanMarksProps {
 const mostNames = 24;
 const letterPx = 6.6;
 const linePx = 16;
+/** Share of a name that may lie over something else. */
+const mostCovered = 0.06;
 
 /** Everything drawn in the plan. */
 export const PlanMarks = memo(function PlanMarks(props: PlanMarksProps) {
@@ -179,12 +181,12 @@ function useNames({ area, view, down, items, selected }: PlanMarksProps) {
       bars,
       area,
     );
-    return named.map(({ id, name }, i) => ({
-      key: id,
-      words: name,
-      isSelected: id === selected,
-      x: boxes[i]!.left,
-      y: boxes[i]!.top + linePx - 4,
-    }));
+    return named.flatMap(({ id, name }, i) => {
+      const box = boxes[i]!;
+      const covered = [...bars, ...boxes.slice(0, i)].reduce((sum, other) => sum + overlapOf(box, other), 0);
+      // A name over a bar or another name cannot be read; it is told under the pointer, by keys and in the table.
+      if (id !== selected && covered > mostCovered * box.width * box.height) return [];
+      return [{ key: id, words: name, isSelected: id === selected, x: box.left, y: box.top + linePx - 4 }];
+    });
   }, [area, view, down, items, selected]);
 }

@@ -1,6 +1,7 @@
 import { type ReactNode, useDeferredValue, useMemo } from 'react';
 import { sectionDrawing } from '../../core/drawing/section-drawing.ts';
 import { partProblems } from '../../core/part/part-problems.ts';
+import { begun } from '../parts/begun.ts';
 import { onScreen } from '../parts/on-screen.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { expectedUnder, indicationId, locatedItems, probeUnder, readingId, readingMeant } from './located-items.ts';
@@ -34,16 +35,19 @@ export function SectionContainer({ head }: { readonly head: ReactNode }) {
         : readingId(reading.captureId, reading.gate);
   const chosen = items.find(({ id }) => id === chosenId) ?? null;
 
-  const facts = selected === null ? undefined : captures.get(selected);
-  const velocity = location?.beam?.velocityMPerS ?? part?.probe.velocityMPerS ?? null;
-  const expected = useMemo(() => expectedUnder(evaluation, selected), [evaluation, selected]);
+  // An indication is looked at from where it stood highest, whichever of its captures is on the trace.
+  const highest = evaluation?.scan?.indications.find(({ name }) => indicationId(name) === chosenId)?.peak ?? null;
+  const lookedFrom = highest?.captureId ?? selected;
+  const facts = lookedFrom === null ? undefined : captures.get(lookedFrom);
+  const velocity = part?.probe.velocityMPerS ?? evaluation?.calibration?.calibration?.velocityMPerS.value ?? null;
+  const expected = useMemo(() => expectedUnder(evaluation, lookedFrom), [evaluation, lookedFrom]);
   const drawn = useMemo(() => {
     if (part === null) return null;
     return sectionDrawing(
       part,
       {
         capture: facts === undefined ? null : { captureId: facts.id, file: facts.file },
-        probe: probeUnder(evaluation, selected),
+        probe: probeUnder(evaluation, lookedFrom),
         toPathMm: chosen?.soundPathMm?.value ?? location?.beam?.skips?.vPathMm ?? null,
         edges: location?.beam?.edgesMinus6Db ?? null,
         velocityMPerS: velocity,
@@ -51,7 +55,7 @@ export function SectionContainer({ head }: { readonly head: ReactNode }) {
       items,
       expected,
     );
-  }, [part, facts, evaluation, selected, chosen, location, velocity, items, expected]);
+  }, [part, facts, evaluation, lookedFrom, chosen, location, velocity, items, expected]);
 
   const notPlaced = readings.find((one) => one.captureId === selected && one.without !== null)?.without ?? null;
   const remarks = [
@@ -105,8 +109,4 @@ export function SectionContainer({ head }: { readonly head: ReactNode }) {
       style={style}
     />
   );
-}
-
-function begun(sentence: string): string {
-  return `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`;
 }

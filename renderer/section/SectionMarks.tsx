@@ -25,7 +25,7 @@ const mostNames = 12;
 const letterPx = 6.6;
 const linePx = 16;
 /** Share of a name that may lie over something else. */
-const mostCovered = 0.15;
+const mostCovered = 0.06;
 
 /** All that is drawn, from the part to the names. */
 export const SectionMarks = memo(function SectionMarks(props: SectionMarksProps) {
@@ -157,8 +157,8 @@ function ArcTicks({ drawn, view, area, style }: SectionMarksProps) {
     <g className={plot.axis}>
       {ticks.map(({ value, label }) => {
         const foot = pixelOf(plane({ acrossMm: value, depthMm: 0 }), view, area);
-        const up = pixelOf(plane({ acrossMm: value, depthMm: -6 * view.mmPerPx }), view, area);
-        const words = pixelOf(plane({ acrossMm: value, depthMm: -15 * view.mmPerPx }), view, area);
+        const up = pixelOf(plane({ acrossMm: value, depthMm: 6 * view.mmPerPx }), view, area);
+        const words = pixelOf(plane({ acrossMm: value, depthMm: 15 * view.mmPerPx }), view, area);
         return (
           <g key={value}>
             <line x1={foot.x} y1={foot.y} x2={up.x} y2={up.y} />

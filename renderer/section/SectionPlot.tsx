@@ -23,7 +23,7 @@ interface SectionPlotProps {
 }
 
 function areaIn({ width, height }: Size): PlotArea {
-  return { left: 56, top: 8, width: Math.max(40, width - 68), height: Math.max(40, height - 48) };
+  return { left: 60, top: 8, width: Math.max(40, width - 72), height: Math.max(40, height - 48) };
 }
 
 const zoomStep = 1.5;
