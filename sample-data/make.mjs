@@ -14,6 +14,7 @@ import { instrumentReview } from './scenario/instrument-review.mjs';
 import { instrumentsOnTheBench } from './scenario/instruments.mjs';
 import { plateWeld } from './scenario/plate-weld.mjs';
 import { probesOnOnePlate } from './scenario/probes.mjs';
+import { probesReview } from './scenario/probes-review.mjs';
 import { referenceBlock } from './scenario/reference-block.mjs';
 import { review } from './scenario/review.mjs';
 import { shift } from './scenario/shift.mjs';
@@ -40,6 +41,7 @@ function everything() {
   files['truth.json'] = `${JSON.stringify(truth, nineDigits, 2)}\n`;
   files['review.json'] = `${JSON.stringify(review(files), null, 2)}\n`;
   files['instruments/review.json'] = `${JSON.stringify(instrumentReview(files), null, 2)}\n`;
+  files['probes/review.json'] = `${JSON.stringify(probesReview(files), null, 2)}\n`;
   return new Map(Object.entries(files).map(([path, content]) => [path, Buffer.from(content)]));
 }
 

@@ -47,7 +47,7 @@ export function againstStated(
     if (rule === null || limit === null) return { figure, stated: value, deviation, unit, limits: null, verdict: null };
     const width = 'db' in limit ? limit.db : limit.percent;
     const limits = { lower: limit.sides === 'both' ? -width : Number.NEGATIVE_INFINITY, upper: width };
-    const by = { unit, rule: rule.name, clause: rule.title, decision } as const;
+    const by = { unit, rule: rule.name, clause: probeFigures[figure].title, decision } as const;
     return { figure, stated: value, deviation, unit, limits, verdict: judge(deviation, limits, by) };
   });
 }
