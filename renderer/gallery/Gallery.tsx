@@ -14,6 +14,7 @@ import {
 import { captures } from './scenes/captures.tsx';
 import { dialogs } from './scenes/dialogs.tsx';
 import { pages } from './scenes/pages.tsx';
+import { indicationSection, locationSection, partSection, sectionSection } from './scenes/part.tsx';
 import { parts } from './scenes/parts.tsx';
 import { calibrationSection, driftSection, importSection, readingsSection } from './scenes/procedures.tsx';
 import { series } from './scenes/series.tsx';
@@ -31,6 +32,10 @@ const sections = [
   calibrationSection,
   readingsSection,
   driftSection,
+  sectionSection,
+  partSection,
+  locationSection,
+  indicationSection,
   timeBaseSection,
   screenHeightSection,
   gainSection,

@@ -13,6 +13,7 @@ import { decisionsOf } from '../../state/evaluating.ts';
 import { createWorkbench, type WorkbenchStore } from '../../state/workbench.ts';
 import type { Actions, State, Workbench } from '../../state/workbench-state.ts';
 import { type AuditDesk, setUpAuditDesk } from './audit-desk.ts';
+import { type PartDesk, setUpPartDesk } from './part-desk.ts';
 import { scenarioFiles, scenarioReview } from './scenario.ts';
 import { waveText } from './waves.ts';
 
@@ -26,6 +27,8 @@ export interface Desk {
   /** The drift checks as they are where no rule was chosen. */
   readonly withoutRule: { readonly decision: DriftDecision; readonly result: DriftResult | null };
   readonly previews: readonly PreviewShown[];
+  /** The sample's weld. */
+  readonly part: PartDesk;
   /** The sample's yearly check of an instrument. */
   readonly audit: AuditDesk;
   /** The same workbench with some of its state replaced; it shows, and does nothing but move the view. */
@@ -76,6 +79,7 @@ export async function setUpDesk(): Promise<Desk> {
   // Asked last: the worker goes on to hold the review as it was told it last.
   await evaluationWith(engine, state.review);
   const previews = await Promise.all(shownFiles.map((shown) => previewOf(engine, shown)));
+  const part = await setUpPartDesk(host, counted, settled, showing);
   const audit = await setUpAuditDesk(host, counted, settled, showing);
   return {
     host,
@@ -84,8 +88,9 @@ export async function setUpDesk(): Promise<Desk> {
     fits,
     withoutRule,
     previews,
+    part,
     audit,
-    with: (part) => showing({ ...state, notices: [], ...part }),
+    with: (given) => showing({ ...state, notices: [], ...given }),
   };
 }
 
