@@ -14,7 +14,7 @@ const pictures = {
   'first-page': async () => {},
   calibration: async (page) => {
     await page.getByRole('button', { name: 'Open the sample' }).click();
-    await resting(page, '51 captures in 11 files');
+    await resting(page, /^\d+ captures in \d+ files$/);
     await chooseCapture(page, 'reference-block');
     await openTab(page, 'Calibration');
     const panel = page.getByRole('tabpanel', { name: /^Calibration/ });
@@ -53,6 +53,38 @@ const pictures = {
       heading.scrollIntoView({ block: 'start' });
     });
   },
+  verdicts: async (page) => {
+    await page.getByRole('button', { name: 'File', exact: true }).click();
+    await page.getByRole('menuitem', { name: /yearly check/ }).click();
+    await resting(page, '82 captures in 43 files');
+    await openTab(page, 'Verdicts', 'Record');
+    await page
+      .getByRole('tabpanel', { name: /^Verdicts/ })
+      .getByRole('button', { name: /^Time-base linearity, echo 6/ })
+      .click();
+  },
+  'screen-height': async (page) => {
+    await page.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
+    await chooseCapture(page, 'two-echo-080');
+    await openTab(page, 'Screen height', 'Instrument');
+    await page
+      .getByRole('tabpanel', { name: /^Screen height/ })
+      .getByRole('heading', { name: 'Steps and verdicts' })
+      .evaluate((heading) => heading.scrollIntoView({ block: 'start' }));
+  },
+  sensitivity: async (page) => {
+    await chooseCapture(page, 'hole-050');
+    await openTab(page, 'Sensitivity', 'Amplitude');
+    await page
+      .getByRole('tabpanel', { name: /^Sensitivity/ })
+      .getByRole('heading', { name: 'Distance-amplitude curve' })
+      .evaluate((heading) => heading.scrollIntoView({ block: 'start' }));
+  },
+  report: async (page) => {
+    await openTab(page, 'Report', 'Record');
+    await page.getByRole('button', { name: 'Preview …' }).click();
+    await page.frameLocator('iframe').getByRole('heading', { level: 1 }).waitFor();
+  },
 };
 
 async function openTab(page, name, group = 'Distance') {
@@ -66,10 +98,9 @@ async function openTab(page, name, group = 'Distance') {
 async function chooseCapture(page, words) {
   const captures = page.getByRole('complementary', { name: 'Captures' });
   await captures.getByPlaceholder('Filter').fill(words);
-  await captures
-    .getByRole('option', { name: new RegExp(words) })
-    .first()
-    .click();
+  const option = captures.getByRole('option', { name: new RegExp(words) }).first();
+  await option.click();
+  await captures.getByRole('option', { name: new RegExp(words), selected: true }).waitFor();
   await captures.getByPlaceholder('Filter').fill('');
 }
 
