@@ -9,7 +9,7 @@ import { readingLevelArithmetic, toCurveArithmetic, toCurveUncertainty } from '.
 import { sensitivityFormulas } from '../sensitivity/formulas.ts';
 import { endArithmetic, lengthArithmetic } from '../sizing/arithmetic.ts';
 import type { End } from '../sizing/ends.ts';
-import { sizingFormulas, sizingUncertainties } from '../sizing/formulas.ts';
+import { lengthMethods, sizingFormulas, sizingUncertainties } from '../sizing/formulas.ts';
 import type { Indication } from '../steps/scan.ts';
 import { conditioningInWords, flagsShown, heightInWords, type OriginContext, origin, shown } from './context.ts';
 import { type Figure, figures, figureWithUncertainty, figureWords } from './figure.ts';
@@ -74,13 +74,6 @@ function peakCapture(peak: DynamicPoint | null): Origin['capture'] {
 const bounded = (told: Pick<Origin, 'value' | 'uncertainty'>, sign: '' | '≥' | '≤') =>
   sign === '' ? told : { ...told, value: `${sign} ${told.value}` };
 
-const methodWords = {
-  'drop-6-db': '6 dB drop: to half of the peak on either side, for reflectors longer than the beam is wide',
-  'drop-20-db': '20 dB drop: to a tenth of the peak on either side, less the beam’s width there',
-  'fixed-level': 'to a fixed height on the screen on either side',
-  'half-of-curve': 'to half of the distance-amplitude curve on either side',
-} as const;
-
 function lengthOrigin(context: Context): Origin {
   const { indication, style } = context;
   const { length } = indication;
@@ -105,7 +98,7 @@ function lengthOrigin(context: Context): Origin {
         : [input('beam width at the drop', figures.lengthMm(length.takenOffMm, style), context, null)]),
     ],
     capture: peakCapture(indication.peak),
-    source: `${methodWords[length.method]}. ${sizingFormulas[key].source}. ${sizingUncertainties.length.text} (${sizingUncertainties.length.source}).${why}${remarks(length.remarks)}`,
+    source: `${lengthMethods[length.method]}. ${sizingFormulas[key].source}. ${sizingUncertainties.length.text} (${sizingUncertainties.length.source}).${why}${remarks(length.remarks)}`,
   });
 }
 

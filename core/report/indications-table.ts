@@ -9,7 +9,7 @@ import { type FigureColumn, figureColumn, filledColumns, wordsColumn } from './f
 /** What a person decided of an indication, in a word or two. */
 export function decisionWords({ decided, taken }: Pick<Indication, 'decided' | 'taken'>): string {
   if (taken !== null) return taken;
-  return decided ? 'accepted' : 'proposed';
+  return decided ? 'taken up' : 'proposed';
 }
 
 /** In a few words why there is no figure: the sentence stands beside the indication. */

@@ -26,3 +26,11 @@ export const sizingUncertainties = {
       'JCGM 100:2008 (GUM), 4.3.7 and 5.1.2; what moves both ends at once is added before it is squared: the bend of the straight lines, and a peak that is the highest of several',
   },
 } as const satisfies Record<string, { readonly text: string; readonly source: string }>;
+
+/** What each method does, in words. */
+export const lengthMethods = {
+  'drop-6-db': '6 dB drop: to half of the peak on either side, for reflectors longer than the beam is wide',
+  'drop-20-db': '20 dB drop: to a tenth of the peak on either side, less the beam’s width there',
+  'fixed-level': 'to a fixed height on the screen on either side',
+  'half-of-curve': 'to half of the distance-amplitude curve on either side',
+} as const;

@@ -8,8 +8,11 @@ import { capturesSection } from './sections/captures.ts';
 import { decisionsSection } from './sections/decisions.ts';
 import { doubtsSection } from './sections/doubts.ts';
 import { driftSection } from './sections/drift.ts';
+import { indicationsSection } from './sections/indications.ts';
 import { linearitySections } from './sections/linearity.ts';
+import { locationSection } from './sections/location.ts';
 import { overTimeSection } from './sections/over-time.ts';
+import { materialSection, probesSection } from './sections/probes.ts';
 import { readingsSection } from './sections/readings.ts';
 import { recordSections, remarksSection, signaturesSection } from './sections/record.ts';
 import { sensitivitySection } from './sections/sensitivity.ts';
@@ -32,10 +35,14 @@ export function reportPage(input: ReportInput): string {
     capturesSection(report),
     calibrationSection(report),
     readingsSection(report),
+    locationSection(report),
+    indicationsSection(report),
     driftSection(report),
     overTimeSection(report),
     ...linearitySections(report),
     sensitivitySection(report),
+    probesSection(report),
+    materialSection(report),
     verdictSummarySection(summary),
     arithmeticSection(summary),
     doubtsSection(report),

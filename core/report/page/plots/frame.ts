@@ -26,6 +26,8 @@ export interface PlotInput {
   readonly x: PlotAxis;
   readonly y: PlotAxis;
   readonly levels: readonly PlotLevel[];
+  /** `half`: as wide as half of the page, with the description left to who cannot see it. */
+  readonly size?: 'full' | 'half';
   /** Points and lines, on the scales given. */
   readonly marks: (scales: Scales) => readonly Shown[];
 }
@@ -33,11 +35,14 @@ export interface PlotInput {
 export interface Scales {
   readonly x: (value: number) => number;
   readonly y: (value: number) => number;
+  /** Where the lower axis stands. */
+  readonly bottom: number;
 }
 
-const width = 680;
-const height = 250;
-const room = { left: 66, right: 92, top: 12, bottom: 44 } as const;
+const sizes = {
+  full: { width: 680, height: 250, room: { left: 66, right: 92, top: 12, bottom: 44 }, xTicks: 6, yTicks: 5 },
+  half: { width: 332, height: 178, room: { left: 50, right: 12, top: 12, bottom: 42 }, xTicks: 4, yTicks: 4 },
+} as const;
 /** So close to an end of the axis a tick's name would be cut off. */
 const mostNames = 14;
 
@@ -50,17 +55,20 @@ export function at(value: number): string {
  * A plot as markup: axes with ticks and units, levels with their names, the points. Colours come from the page's style sheet by class; every line and mark can be told
  * from the others by its form alone. Source of the form: common practice of printed plots.
  */
-export function plot({ title, description, x, y, levels, marks }: PlotInput): Markup {
-  const xTicks = x.names === undefined ? ticksOver(x.from, x.to, 6) : namedTicks(x.names);
+export function plot({ title, description, x, y, levels, size = 'full', marks }: PlotInput): Markup {
+  const { width, height, room, ...wanted } = sizes[size];
+  const xTicks = x.names === undefined ? ticksOver(x.from, x.to, wanted.xTicks) : namedTicks(x.names);
   const yTicks = ticksOver(
     Math.min(y.from, ...levels.map((level) => level.at)),
     Math.max(y.to, ...levels.map((level) => level.at)),
+    wanted.yTicks,
   );
   const right = width - room.right;
   const bottom = height - room.bottom;
   const scales: Scales = {
     x: (value) => room.left + ((value - xTicks.from) / (xTicks.to - xTicks.from)) * (right - room.left),
     y: (value) => bottom - ((value - yTicks.from) / (yTicks.to - yTicks.from)) * (bottom - room.top),
+    bottom,
   };
   const names = x.names;
   const everyName = names === undefined ? 1 : Math.ceil(names.length / mostNames);
@@ -83,9 +91,13 @@ ${yTicks.at.map(
 <text class="axis-title" x="${at(-(room.top + bottom) / 2)}" y="14" text-anchor="middle" transform="rotate(-90)">${y.title}</text>
 ${apart(levels, scales).map(
   ({ level, labelAt }) =>
-    html`<line class="${level.kind}" x1="${room.left}" x2="${right}" y1="${at(scales.y(level.at))}" y2="${at(scales.y(level.at))}"/><text class="tick" x="${right + 6}" y="${at(labelAt)}">${level.label}</text>
+    html`<line class="${level.kind}" x1="${room.left}" x2="${right}" y1="${at(scales.y(level.at))}" y2="${at(scales.y(level.at))}"/>${
+      size === 'full'
+        ? html`<text class="tick" x="${right + 6}" y="${at(labelAt)}">${level.label}</text>`
+        : html`<text class="tick" x="${right - 2}" y="${at(scales.y(level.at) - 3)}" text-anchor="end">${level.label}</text>`
+    }
 `,
-)}${marks(scales)}</svg><figcaption>${title}. ${description}</figcaption></figure>
+)}${marks(scales)}</svg><figcaption>${title}.${size === 'full' && ` ${description}`}</figcaption></figure>
 `;
 }
 

@@ -47,10 +47,21 @@ function setUpTable(captures: readonly CaptureFacts[], style: FigureStyle): Mark
   ].filter((part) => part !== null);
   return table(
     stated.length === 0 ? 'Taken with what, the files do not say' : `Taken with ${stated.join('; ')}`,
-    [name('Capture'), figure('Samples'), figure('Gain'), figure('Position'), words('Taken'), figure('Temperature')],
+    [
+      name('Capture'),
+      figure('Samples'),
+      figure('Interval'),
+      words('Amplitude'),
+      figure('Gain'),
+      figure('Position'),
+      words('Taken'),
+      figure('Temperature'),
+    ],
     captures.map((capture) => [
       capture.captureId,
       String(capture.samples),
+      figureWords(figures.timeUs(capture.stepUs, style), style),
+      `${capture.amplitudeUnit === null ? 'unit not stated' : unitWords[capture.amplitudeUnit]}, ${rectificationWords[capture.rectification]}`,
       capture.gainDb === null ? null : figureWords(figures.levelDb(capture.gainDb, style), style),
       capture.positionMm === null ? null : figureWords(figures.statedMm(capture.positionMm, style), style),
       capture.takenAt,
@@ -58,3 +69,12 @@ function setUpTable(captures: readonly CaptureFacts[], style: FigureStyle): Mark
     ]),
   );
 }
+
+const unitWords = { percent: '% FSH', volt: 'V', count: 'counts' } as const;
+const rectificationWords = {
+  rf: 'RF',
+  full: 'full-wave rectified',
+  positive: 'positive half wave',
+  negative: 'negative half wave',
+  envelope: 'envelope',
+} as const;

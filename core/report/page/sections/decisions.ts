@@ -6,6 +6,7 @@ import type { Review } from '../../../review/review.ts';
 import { html, type Markup } from '../markup.ts';
 import { given, type Section, table, words } from '../parts.ts';
 import type { Report } from '../report-input.ts';
+import { partRows, scanRows } from './decisions-on-part.ts';
 
 type Row = readonly [decision: string, as: Markup | string];
 
@@ -23,6 +24,8 @@ export function decisionsSection({ review, style }: Report): Section {
     ...driftRows(review, length),
     ...linearityRows(review),
     ...sensitivityRows(review, length),
+    ...partRows(review, style),
+    ...scanRows(review, style),
     ...factRows(review),
   ];
   return {
