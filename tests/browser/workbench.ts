@@ -135,6 +135,7 @@ export const procedureGroups = {
   Distance: ['Import', 'Calibration', 'Readings', 'Drift'],
   Instrument: ['Time base', 'Screen height', 'Gain'],
   Amplitude: ['Sensitivity'],
+  Part: ['Part and probe', 'Location', 'Indications'],
   Record: ['Verdicts', 'Report'],
 } as const;
 
