@@ -2,6 +2,7 @@ import { useDeferredValue, useMemo } from 'react';
 import { CapturesContainer } from './captures/CapturesContainer.tsx';
 import type { Engine } from './engine/engine.ts';
 import type { Host } from './host/host.ts';
+import { PicturesOf } from './probes/PicturesOf.tsx';
 import { ProceduresContainer } from './procedures/ProceduresContainer.tsx';
 import { PicturesContainer } from './section/PicturesContainer.tsx';
 import { seriesCaptures } from './series/series-captures.ts';
@@ -30,7 +31,9 @@ export function ReviewPage({
   const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   // biome-ignore lint/correctness/useExhaustiveDependencies: thousands of captures are not gone through again while a gate is dragged, but only when others are read.
   const series = useMemo(() => seriesCaptures({ review, captures }), [review.readings?.captures, captures]);
-  const hasPictures = series.length > 1 || review.part !== null || review.scan !== null;
+  const procedure = useWorkbench((workbench) => workbench.procedure);
+  const ofProbes = procedure === 'probes' || procedure === 'comparison' || procedure === 'material' ? procedure : null;
+  const hasPictures = ofProbes !== null || series.length > 1 || review.part !== null || review.scan !== null;
   // The trace and the list come first, and what stands beside them between the frames that follow.
   const besides = useDeferredValue(true, false);
   return (
@@ -47,7 +50,16 @@ export function ReviewPage({
         />
       }
       trace={<TraceContainer engine={engine} />}
-      below={hasPictures && panels.series ? besides && <PicturesContainer engine={engine} of={series} /> : null}
+      below={
+        hasPictures && panels.series
+          ? besides &&
+            (ofProbes === null ? (
+              <PicturesContainer engine={engine} of={series} />
+            ) : (
+              <PicturesOf procedure={ofProbes} engine={engine} host={host} />
+            ))
+          : null
+      }
       procedures={besides && <ProceduresContainer engine={engine} host={host} />}
       over={asked === null ? null : <WherefromContainer engine={engine} />}
     />

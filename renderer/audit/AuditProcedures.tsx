@@ -13,7 +13,16 @@ export function AuditProcedures({
 }: {
   readonly procedure: Exclude<
     Procedure,
-    'import' | 'calibration' | 'readings' | 'drift' | 'part' | 'location' | 'indications'
+    | 'import'
+    | 'calibration'
+    | 'readings'
+    | 'drift'
+    | 'part'
+    | 'location'
+    | 'indications'
+    | 'probes'
+    | 'comparison'
+    | 'material'
   >;
   readonly engine: Engine;
   readonly host: Host;

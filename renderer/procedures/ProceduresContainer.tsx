@@ -3,6 +3,7 @@ import { emptyReview } from '../../core/review/review.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Host } from '../host/host.ts';
 import type { PartProcedure } from '../part/PartProcedures.tsx';
+import type { ProbesProcedure } from '../probes/ProbesProcedures.tsx';
 import { laterPart } from '../shell/later-part.ts';
 import { ProcedureTabs } from '../shell/ProcedureTabs.tsx';
 import { useWorkbench } from '../state/workbench.ts';
@@ -18,6 +19,9 @@ const auditPart = laterPart(() => import('../audit/AuditProcedures.tsx'));
 
 /** So does what a technician needs once the part is examined. */
 const partPart = laterPart(() => import('../part/PartProcedures.tsx'));
+
+/** And what a researcher needs for probes. */
+const probesPart = laterPart(() => import('../probes/ProbesProcedures.tsx'));
 
 type AuditProcedure = Parameters<Awaited<ReturnType<typeof auditPart.load>>['AuditProcedures']>[0]['procedure'];
 
@@ -47,6 +51,10 @@ export function ProceduresContainer({ engine, host }: { readonly engine: Engine;
       case 'location':
       case 'indications':
         return <Part procedure={id} host={host} />;
+      case 'probes':
+      case 'comparison':
+      case 'material':
+        return <Probes procedure={id} />;
       default:
         return <Audit procedure={id} engine={engine} host={host} />;
     }
@@ -66,4 +74,9 @@ function Audit(props: { readonly procedure: AuditProcedure; readonly engine: Eng
 function Part(props: { readonly procedure: PartProcedure; readonly host: Host }) {
   const part = partPart.usePart(true);
   return part === null ? null : <part.PartProcedures {...props} />;
+}
+
+function Probes(props: { readonly procedure: ProbesProcedure }) {
+  const part = probesPart.usePart(true);
+  return part === null ? null : <part.ProbesProcedures {...props} />;
 }

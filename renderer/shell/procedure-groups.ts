@@ -1,6 +1,6 @@
 import type { Procedure } from '../state/workbench-state.ts';
 
-export type ProcedureGroup = 'distance' | 'part' | 'instrument' | 'amplitude' | 'record';
+export type ProcedureGroup = 'distance' | 'part' | 'instrument' | 'amplitude' | 'probes' | 'record';
 
 /** The procedures in their groups, in the order in which they stand on the page. */
 export const procedureGroups: readonly {
@@ -12,6 +12,7 @@ export const procedureGroups: readonly {
   { id: 'instrument', title: 'Instrument', procedures: ['time-base', 'screen-height', 'gain'] },
   { id: 'amplitude', title: 'Amplitude', procedures: ['sensitivity'] },
   { id: 'part', title: 'Part', procedures: ['part', 'location', 'indications'] },
+  { id: 'probes', title: 'Probes', procedures: ['probes', 'comparison', 'material'] },
   { id: 'record', title: 'Record', procedures: ['verdicts', 'report'] },
 ];
 
@@ -27,6 +28,9 @@ export const procedureNames: Readonly<Record<Procedure, string>> = {
   part: 'Part and probe',
   location: 'Location',
   indications: 'Indications',
+  probes: 'Probes',
+  comparison: 'Comparison',
+  material: 'Material',
   verdicts: 'Verdicts',
   report: 'Report',
 };

@@ -127,6 +127,12 @@ export const commands: readonly Command[] = [
     run: ({ workbench, shell }) => shell.leave(() => void workbench.actions.openSample('instrument')),
   },
   {
+    id: 'open-sample-probes',
+    label: 'Open the sample of three probes',
+    menu: 'File',
+    run: ({ workbench, shell }) => shell.leave(() => void workbench.actions.openSample('probes')),
+  },
+  {
     id: 'save',
     label: 'Save',
     menu: 'File',
@@ -236,6 +242,9 @@ export const commands: readonly Command[] = [
   procedure('part', 'Go to part and probe', 'Alt+KeyP'),
   procedure('location', 'Go to location', 'Alt+KeyL'),
   procedure('indications', 'Go to indications', 'Alt+KeyI'),
+  procedure('probes', 'Go to probes', 'Alt+KeyB'),
+  procedure('comparison', 'Go to the comparison of probes', 'Alt+KeyC'),
+  procedure('material', 'Go to the material', 'Alt+KeyM'),
   {
     id: 'next-capture',
     label: 'Next capture',

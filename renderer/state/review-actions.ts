@@ -264,13 +264,14 @@ function foundAmong(file: HostFile, others: readonly HostFile[], text: string): 
 
 const sampleReview = 'review.json';
 
-const sampleFolders: Readonly<Record<Sample, string>> = { shift: '', instrument: 'instruments/' };
+const sampleFolders: Readonly<Record<Sample, string>> = { shift: '', instrument: 'instruments/', probes: 'probes/' };
 
 /** The procedure that fits what is seen first. */
-function procedureOf({ calibration, readings, linearity }: Review): Workbench['procedure'] {
+function procedureOf({ calibration, readings, linearity, probes }: Review): Workbench['procedure'] {
   if (Object.values(linearity).some((check) => check !== null)) return 'verdicts';
   if (calibration?.kind === 'fit' && calibration.captures.length > 0) return 'calibration';
-  return readings === null ? 'import' : 'readings';
+  if (readings !== null) return 'readings';
+  return probes === null ? 'import' : 'probes';
 }
 
 /** The saved name, or one from the title that every file system takes. */

@@ -100,10 +100,13 @@ export type Procedure =
   | 'part'
   | 'location'
   | 'indications'
+  | 'probes'
+  | 'comparison'
+  | 'material'
   | 'verdicts'
   | 'report';
-/** The invented shift, or the invented instrument with its yearly check. */
-export type Sample = 'shift' | 'instrument';
+/** The invented shift, the invented instrument with its yearly check, or three invented probes on one plate. */
+export type Sample = 'shift' | 'instrument' | 'probes';
 
 export type Theme = 'system' | 'light' | 'dark';
 

@@ -14,7 +14,7 @@ interface Named {
 export function shownWindows(
   review: Review,
   procedure: Procedure,
-  { id: captureId, file }: Pick<TraceFacts, 'id' | 'file'>,
+  { id: captureId, file, probe = null }: Pick<TraceFacts, 'id' | 'file'> & { readonly probe?: string | null },
 ): readonly ShownReflector[] | null {
   const isMeant = (reference: string) => refersTo(reference, { captureId, file });
   const within = (references: readonly string[] | undefined) => references?.some(isMeant) === true;
@@ -50,6 +50,28 @@ export function shownWindows(
           : []),
       ];
     }
+    case 'probes':
+    case 'comparison': {
+      const { probes } = review;
+      if (probes === null || !within(probes.captures)) return [];
+      const gates = [{ name: 'gate', ...probes.gate }].concat(
+        probe === null
+          ? []
+          : probes.probes.flatMap(({ name, gate }) =>
+              gate && name === probe ? { name: `gate of ${name}`, ...gate } : [],
+            ),
+      );
+      return named(gates.slice(-1));
+    }
+    case 'material':
+      return review.material !== null && within(review.material.captures)
+        ? named(
+            review.material.echoes.map(({ multiple, ...window }) => ({
+              name: `back-wall echo ${multiple}`,
+              ...window,
+            })),
+          )
+        : [];
     default:
       return null;
   }

@@ -1,0 +1,78 @@
+import { type ReactNode, useState } from 'react';
+import { characteristicsTable } from '../../core/report/characteristics-table.ts';
+import { csvText, tabbedText } from '../../core/report/table-text.ts';
+import type { ProbesResult } from '../../core/steps/probes.ts';
+import { fileStem } from '../host/file-stem.ts';
+import type { Host } from '../host/host.ts';
+import { TableTools } from '../part/TableTools.tsx';
+import { EmptyState } from '../parts/EmptyState.tsx';
+import { useWorkbench } from '../state/workbench.ts';
+import { CharacteristicsTable } from './CharacteristicsTable.tsx';
+import styles from './Pictures.module.css';
+
+/** So many columns a table shows at once; the filter brings the others. */
+const mostColumns = 60;
+
+/** The table of the probes with what is done with it as a whole. */
+export function TablePanel({
+  result,
+  host,
+  choice,
+}: {
+  readonly result: ProbesResult;
+  readonly host: Host;
+  readonly choice: ReactNode;
+}) {
+  const asked = useWorkbench((workbench) => workbench.asked);
+  const style = useWorkbench((workbench) => workbench.style);
+  const title = useWorkbench(({ name, review }) => name ?? review.title);
+  const actions = useWorkbench((workbench) => workbench.actions);
+  const [words, setWords] = useState('');
+  const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
+  const matching = result.probes.filter(({ probe }) => wanted.every((word) => probe.toLowerCase().includes(word)));
+  const shown = matching.slice(0, mostColumns);
+  const table = () => characteristicsTable(matching, style);
+  return (
+    <section className={styles.panel} aria-label="Table of the probes">
+      <div className={styles.head}>
+        {choice}
+        <div className={styles.tools}>
+          <TableTools
+            of="probes"
+            words={words}
+            onWords={setWords}
+            rows={shown.length === 0 ? 0 : table().rows.length}
+            onCopy={() =>
+              navigator.clipboard.writeText(tabbedText(table())).then(
+                () => true,
+                () => false,
+              )
+            }
+            onSave={() =>
+              void host.saveText(`${fileStem(title)}-probes.csv`, 'text/csv', csvText(table(), style.decimalMark))
+            }
+          />
+        </div>
+      </div>
+      {matching.length > shown.length && (
+        <p className={styles.words}>
+          The first {shown.length} of {matching.length} probes: filter to see others. Copies and files have all.
+        </p>
+      )}
+      {shown.length === 0 ? (
+        <EmptyState title="No probe has these words" />
+      ) : (
+        <div className={styles.table}>
+          <CharacteristicsTable
+            result={result}
+            shown={shown}
+            onAsk={actions.ask}
+            asked={asked}
+            onSelect={actions.select}
+            style={style}
+          />
+        </div>
+      )}
+    </section>
+  );
+}
