@@ -53,7 +53,32 @@ const pictures = {
       heading.scrollIntoView({ block: 'start' });
     });
   },
+  location: async (page) => {
+    await chooseCapture(page, 'capture_14_');
+    await openTab(page, 'Location', 'Part');
+    await choosePicture(page, 'Section');
+    await page
+      .getByRole('tabpanel', { name: /^Location/ })
+      .getByRole('heading', { name: 'Geometry expected here' })
+      .evaluate((heading) => heading.scrollIntoView({ block: 'end' }));
+  },
+  indication: async (page) => {
+    await openTab(page, 'Indications', 'Part');
+    const panel = page.getByRole('tabpanel', { name: /^Indications/ });
+    await panel.getByRole('row', { name: /^side wall/ }).click();
+    await panel.getByRole('heading', { name: 'The one chosen' }).evaluate((heading) => {
+      heading.scrollIntoView({ block: 'start' });
+    });
+  },
+  plan: async (page) => {
+    await choosePicture(page, 'Plan');
+    await page
+      .getByRole('tabpanel', { name: /^Indications/ })
+      .getByRole('button', { name: /^Indication rating/ })
+      .click();
+  },
   verdicts: async (page) => {
+    await page.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
     await page.getByRole('button', { name: 'File', exact: true }).click();
     await page.getByRole('menuitem', { name: /yearly check/ }).click();
     await resting(page, '82 captures in 43 files');
@@ -102,6 +127,10 @@ async function chooseCapture(page, words) {
   await option.click();
   await captures.getByRole('option', { name: new RegExp(words), selected: true }).waitFor();
   await captures.getByPlaceholder('Filter').fill('');
+}
+
+async function choosePicture(page, name) {
+  await page.getByRole('radiogroup', { name: 'Picture below the trace' }).getByText(name, { exact: true }).click();
 }
 
 /** Nothing is under way any more, and nothing has the pointer over it. */
