@@ -14,7 +14,7 @@ export function concernsOf(
 ): ProcedureNotes {
   const imported = [...files.values()].filter(({ state }) => state !== 'ready').length;
   if (evaluation === null) return { import: imported };
-  const { linearity, drift, sensitivity, location, scan } = evaluation;
+  const { linearity, drift, sensitivity, location, scan, probes, material } = evaluation;
   const held = {
     'time-base': ofCheck(linearity.timeBase, review.linearity.timeBase?.rule),
     'screen-height': ofCheck(linearity.screenHeight, review.linearity.screenHeight?.rule),
@@ -43,6 +43,9 @@ export function concernsOf(
     part: location?.problems.length ?? 0,
     location: expecting(location?.readings ?? []).filter(({ undecided }) => undecided > 0).length,
     indications: (scan?.problems.length ?? 0) + (scan?.indications ?? []).filter(({ taken }) => taken === null).length,
+    probes:
+      (probes?.problems.length ?? 0) + (probes?.probes ?? []).filter(({ outcome }) => outcome === 'fail').length,
+    material: material?.problems.length ?? 0,
     verdicts: held['time-base'] + held['screen-height'] + held.gain + driftVerdicts,
   };
 }

@@ -14,6 +14,7 @@ export interface FirstPageProps {
   readonly onOpenReview: () => void;
   readonly onOpenSample: () => void;
   readonly onOpenInstrument: () => void;
+  readonly onOpenProbes: () => void;
   readonly onOpenRecent: (id: string) => void;
   readonly onRecover: (id: string) => void;
   readonly onForgetDraft: (id: string) => void;
@@ -50,11 +51,12 @@ export function FirstPage(props: FirstPageProps) {
           />
           <Way
             title="Open a sample"
-            words="An invented shift: a reference block, a plate weld, drift checks through the day. Or an invented instrument in its yearly check: linearity, sensitivity, verdicts."
+            words="An invented shift: a reference block, a plate weld, drift checks through the day. Or an invented instrument in its yearly check: linearity, sensitivity, verdicts. Or three invented probes on one plate."
             actions={
               <>
                 <Button onPress={props.onOpenSample}>Open the sample shift</Button>
                 <Button onPress={props.onOpenInstrument}>Open the yearly check</Button>
+                <Button onPress={props.onOpenProbes}>Open the three probes</Button>
               </>
             }
           />

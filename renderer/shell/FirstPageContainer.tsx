@@ -39,6 +39,7 @@ export function FirstPageContainer({ onRun }: { readonly onRun: (command: Comman
       onOpenReview={by('open-review')}
       onOpenSample={by('open-sample')}
       onOpenInstrument={by('open-sample-instrument')}
+      onOpenProbes={by('open-sample-probes')}
       onOpenRecent={(id) => void actions.openRecent(id)}
       onRecover={(id) => void actions.recover(id)}
       onForgetDraft={(id) => void actions.forgetDraft(id)}

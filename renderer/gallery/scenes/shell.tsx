@@ -38,6 +38,7 @@ const ways: FirstPageProps = {
   onOpenReview: nothing,
   onOpenSample: nothing,
   onOpenInstrument: nothing,
+  onOpenProbes: nothing,
   onOpenRecent: nothing,
   onRecover: nothing,
   onForgetDraft: nothing,
