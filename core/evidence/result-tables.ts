@@ -10,11 +10,17 @@ export type ResultValue =
   | { readonly [key: string]: ResultValue };
 
 export interface ResultTable {
-  /** `drift-checks-reflectors`: where in the document its rows stand. */
+  /** `drift-checks-reflectors`: where in the document its rows stand. A few have a shorter name, and so have the lists within them. */
   readonly name: string;
   readonly fields: readonly { readonly name: string; readonly type: 'number' | 'boolean' | 'string' }[];
   readonly text: TextTable;
 }
+
+/** Lists that who opens a package looks for by these names. */
+const calledBy: Readonly<Record<string, string>> = {
+  'location-readings': 'location',
+  'scan-indications': 'indications',
+};
 
 type Row = ReadonlyMap<string, string | number | boolean | null>;
 
@@ -44,7 +50,7 @@ function visit(
   outer: Row,
 ): void {
   if (isList(value)) {
-    const name = path.join('-').replaceAll('_', '-');
+    const name = nameOf(path);
     const rows = lists.get(name) ?? [];
     lists.set(name, rows);
     for (const item of value) rows.push(rowOf(item, path, lists, outer, rows.length + 1));
@@ -61,6 +67,12 @@ function visit(
       ['value', scalarOf(value)],
     ]),
   );
+}
+
+function nameOf(path: readonly string[]): string {
+  const name = path.join('-').replaceAll('_', '-');
+  const own = Object.keys(calledBy).find((place) => name === place || name.startsWith(`${place}-`));
+  return own === undefined ? name : `${calledBy[own]}${name.slice(own.length)}`;
 }
 
 function rowOf(item: ResultValue, path: readonly string[], lists: Map<string, Row[]>, outer: Row, number: number): Row {

@@ -263,6 +263,41 @@ describe('verify', () => {
     expect(Number(difference.anew)).toBeCloseTo(25.82, 1);
   });
 
+  it.each([
+    [
+      'a rating made better',
+      'indications',
+      /^(root,.*,si,51\.57\d*,46,0,0\.4\d*,)5\.57\d*/m,
+      '$112.5',
+      2,
+      'rating_rating_db',
+      '12.5',
+    ],
+    [
+      'a root put deeper',
+      'location',
+      /^(plate-weld.*capture_11_pct,root,[^,]*,[^,]*,[^,]*,1,)[\d.]+/m,
+      '$119.9',
+      12,
+      'depth_mm',
+      '19.9',
+    ],
+    [
+      'the damped echo made to stay',
+      'location-damping-echoes',
+      /changed,Changed/,
+      'unchanged,Changed',
+      3,
+      'outcome',
+      'unchanged',
+    ],
+  ])('%s: the table, the row and the figure', (_, table, from, to, row, figure, packed) => {
+    const file = `results/${table}.csv`;
+    const { differences } = verify(changed(table, replaced(file, from, to), true)).document as Verification;
+    expect(differences).toHaveLength(1);
+    expect(differences[0]).toMatchObject({ file, row, figure, packed });
+  });
+
   it('a verdict altered in the document, by its place in it', () => {
     const path = changed('verdict', replaced('results/results.json', '"verdict": "fail"', '"verdict": "pass"'), true);
     const { differences } = verify(path).document as Verification;

@@ -27,6 +27,23 @@ describe('results as tables', () => {
     expect(tables.map(({ name }) => name)).toEqual(['figures', 'calibration-points', 'checks', 'checks-reflectors']);
   });
 
+  it('places and indications are called so, and the lists within them by their names', () => {
+    const named = resultTables({
+      location: { readings: [{ depth_mm: 15, geometry_expected: [{ leg: 1 }] }], damping: [{ echoes: [{ leg: 2 }] }] },
+      scan: { indications: [{ name: 'root', echo_dynamic: [{ position_mm: 5 }] }], lines: [{ positions: 41 }] },
+    }).map(({ name }) => name);
+    expect(named).toEqual([
+      'figures',
+      'indications',
+      'indications-echo-dynamic',
+      'location',
+      'location-damping',
+      'location-damping-echoes',
+      'location-geometry-expected',
+      'scan-lines',
+    ]);
+  });
+
   it('figures keep the digits of the document; unknown is an empty cell; words are guarded', () => {
     expect(csv('figures')).toBe(
       "figure,value\r\ntitle,'=run()\r\ncalibration.velocity_m_per_s,3241.000000001\r\ncalibration.zero_offset_us,\r\n",
