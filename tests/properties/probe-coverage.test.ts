@@ -17,7 +17,8 @@ const gaussian =
   (sigmaUs: number, frequencyMHz: number): Shape =>
   (t) =>
     80 * Math.exp(-0.5 * (t / sigmaUs) ** 2) * Math.cos(2 * Math.PI * frequencyMHz * t + 0.6);
-const skewed: Shape = (t) => (t < -0.3 ? 0 : 400 * (t + 0.3) * Math.exp(-(t + 0.3) / 0.16) * Math.sin(2 * Math.PI * 4 * t));
+const skewed: Shape = (t) =>
+  t < -0.3 ? 0 : 400 * (t + 0.3) * Math.exp(-(t + 0.3) / 0.16) * Math.sin(2 * Math.PI * 4 * t);
 
 /** White noise through a short resonant filter, of the standard deviation wanted: grain noise has the probe's own band. */
 function coloured(random: () => number, count: number, sd: number): Float64Array {
