@@ -34,17 +34,17 @@ type Kind = 'table' | 'time' | 'spectrum' | 'difference' | 'many' | 'time-freque
 
 const kinds: readonly { readonly id: Kind; readonly label: string }[] = [
   { id: 'table', label: 'Table' },
-  { id: 'time', label: 'In time' },
+  { id: 'time', label: 'Time' },
   { id: 'spectrum', label: 'Spectra' },
   { id: 'difference', label: 'Difference' },
   { id: 'many', label: 'One by one' },
-  { id: 'time-frequency', label: 'Time and frequency' },
+  { id: 'time-frequency', label: 'Time–frequency' },
 ];
 
 /** So many lie over one another and can still be told apart. */
 const mostOver = 8;
 /** So many stand beside one another on one page. */
-const mostBeside = 48;
+const mostBeside = 40;
 /** What stands below the trace while probes or a material are looked at. */
 export function PicturesOfProbes({
   procedure,
@@ -144,6 +144,7 @@ function PicturePanel({
   const selected = useWorkbench((workbench) => workbench.selected);
   const [wanted, setWanted] = useState<string | null>(null);
   const [manyOf, setManyOf] = useState<'time' | 'spectrum'>('time');
+  const [page, setPage] = useState(0);
   const [method, setMethod] = useState<TimeFrequencyMethod>('spectrogram');
 
   const { probes, reference } = result;
@@ -168,6 +169,12 @@ function PicturePanel({
       null);
   const overBoth = useTimeFrequency(engine, kind === 'time-frequency' ? captureId : null, result, method);
 
+  const count = overTime.lines.length;
+  const pages = Array.from({ length: Math.ceil(count / mostBeside) }, (_, i) => ({
+    id: String(i),
+    label: `${i * mostBeside + 1} to ${Math.min(count, (i + 1) * mostBeside)} of ${count}`,
+  }));
+
   const pictured = ((): Pictured => {
     const missing = overTime.without.length === 0 ? [] : [`Nothing to draw of ${overTime.without.join(', ')}.`];
     switch (kind) {
@@ -181,6 +188,9 @@ function PicturePanel({
         return {
           figure: overFrequency.lines.length === 0 ? null : spectrumFigure(overFrequency, shown, styleOf),
           sentences: [
+            overFrequency.zeroOf === null
+              ? 'Each to its own highest line.'
+              : `0 dB: the highest line of ${overFrequency.zeroOf}.`,
             onScreen(`${result.spectrum.charAt(0).toUpperCase()}${result.spectrum.slice(1)}.`),
             ...(normalised || overFrequency.gainsKnown
               ? []
@@ -210,21 +220,19 @@ function PicturePanel({
         };
       }
       case 'many': {
-        const count = Math.min(mostBeside, manyOf === 'time' ? overTime.lines.length : overFrequency.lines.length);
-        const across = count <= 4 ? Math.max(1, count) : count <= 9 ? 3 : 4;
+        const all = manyOf === 'time' ? overTime.lines.length : overFrequency.lines.length;
+        const from = Math.min(page, Math.max(0, pages.length - 1)) * mostBeside;
+        const to = Math.min(all, from + mostBeside);
+        const across = acrossFor(to - from);
         return {
           figure:
-            count === 0
+            all === 0
               ? null
               : manyOf === 'time'
-                ? manyInTime(overTime, mostBeside, across)
-                : manySpectra(overFrequency, reference, mostBeside, across),
-          sentences: [
-            ...(reference === null ? [] : [`Thin: ${reference}.`]),
-            ...(names.length > mostBeside ? [`The first ${mostBeside} of ${names.length} probes.`] : []),
-            ...missing,
-          ],
-          leastHeight: Math.ceil(count / across) * 150,
+                ? manyInTime(overTime, { from, to }, across)
+                : manySpectra(overFrequency, reference, { from, to }, across),
+          sentences: [...(reference === null ? [] : [`Thin: ${reference}.`]), ...missing],
+          leastHeight: Math.ceil((to - from) / across) * 130,
         };
       }
       case 'time-frequency':
@@ -265,6 +273,15 @@ function PicturePanel({
             onChoose={setManyOf}
           />
         )}
+        {kind === 'many' && pages.length > 1 && (
+          <Choice
+            label="Probes in sight"
+            hideLabel
+            options={pages}
+            chosen={String(page)}
+            onChoose={(id) => setPage(Number(id))}
+          />
+        )}
         {kind === 'time-frequency' && (
           <Toggle
             label="Method"
@@ -284,7 +301,7 @@ function PicturePanel({
             options={[
               ...(kind === 'difference'
                 ? []
-                : [{ id: all, label: names.length > mostOver ? `The first ${mostOver} probes` : 'All probes' }]),
+                : [{ id: allProbes, label: names.length > mostOver ? `The first ${mostOver} probes` : 'All probes' }]),
               ...(kind === 'difference' || reference !== null ? others : names).map((id) => ({ id, label: id })),
             ]}
             chosen={
@@ -292,9 +309,9 @@ function PicturePanel({
                 ? probe !== null && probe !== reference
                   ? probe
                   : (others[0] ?? null)
-                : (probe ?? all)
+                : (probe ?? allProbes)
             }
-            onChoose={(id) => setWanted(id === all ? null : id)}
+            onChoose={(id) => setWanted(id === allProbes ? null : id)}
           />
         )}
         {figure !== null && (
@@ -313,7 +330,13 @@ function PicturePanel({
   );
 }
 
-const all = 'all probes';
+const allProbes = 'all probes';
+
+/** Few stand wide, many small. */
+function acrossFor(count: number): number {
+  if (count <= 4) return Math.max(1, count);
+  return count <= 9 ? 3 : count <= 20 ? 4 : 5;
+}
 
 function tooMany(count: number, probe: string | null, shown: number): string[] {
   return probe === null && count > shown ? [`${shown} of ${count} probes lie here; One by one shows more.`] : [];
@@ -328,5 +351,5 @@ function shiftsInWords({ reference, lines }: TimeOverlay, shown: ReadonlySet<str
     const by = inWords(figureWords(figures.timeUs(shiftUs, style), style));
     return `${probe} ${by}${correlation === null ? '' : ` (correlation ${inWords(formatNumber(correlation, 2, style))})`}`;
   });
-  return `Shifts taken out: ${words.join(', ')}.`;
+  return `Times of ${reference}. Shifts taken out: ${words.join(', ')}.`;
 }

@@ -444,7 +444,7 @@ function Stated({
         stated {inWords(statedWords(figure, stated, style))}
         {verdict === null
           ? '; the rule does not limit it'
-          : `, limit ${inWords(`${formatNumber(verdict.limit, 1, style)} ${unit}`)}`}
+          : `, limit ${inWords(`${formatNumber(verdict.limit, Number.isInteger(verdict.limit) ? 0 : 1, style)} ${unit}`)}`}
       </p>
     </li>
   );

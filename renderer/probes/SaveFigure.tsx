@@ -4,8 +4,9 @@ import type { Host } from '../host/host.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice } from '../parts/Choice.tsx';
 import { figurePng } from './figure-png.ts';
-import { figureSvg, type PaperSize } from './figure-svg.ts';
+import { figureSvg } from './figure-svg.ts';
 import styles from './Pictures.module.css';
+import { paperSize } from './paper-size.ts';
 import type { PlotFigure } from './plot-figure.ts';
 
 /** Widths of one and two columns of a page (common practice), and of a slide. */
@@ -15,14 +16,6 @@ const widths = [
   { id: '250', label: '250 mm', description: 'A slide' },
 ] as const;
 type Width = (typeof widths)[number]['id'];
-
-/** A figure for a paper: its width is chosen, its height follows, type of 8 pt and lines of 1 and 0.5 pt stay what they are. */
-export function paperSize(figure: PlotFigure, widthMm: number): PaperSize {
-  const rows = Math.ceil(figure.panels.length / figure.across);
-  const each = widthMm / figure.across;
-  const heightMm = Math.round(rows * Math.max(28, Math.min(110, each * 0.62)) + 8);
-  return { widthMm, heightMm, fontPt: 8, linePt: 1, thinPt: 0.5 };
-}
 
 /** Saves a figure as it would be printed. */
 export function SaveFigure({

@@ -1,17 +1,21 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 import { characteristicsTable } from '../../core/report/characteristics-table.ts';
 import { csvText, tabbedText } from '../../core/report/table-text.ts';
 import type { ProbesResult } from '../../core/steps/probes.ts';
 import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
-import { TableTools } from '../part/TableTools.tsx';
+import { Button } from '../parts/Button.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
+import { Field } from '../parts/Field.tsx';
+import { Icon } from '../parts/Icon.tsx';
 import { useWorkbench } from '../state/workbench.ts';
 import { CharacteristicsTable } from './CharacteristicsTable.tsx';
 import styles from './Pictures.module.css';
 
 /** So many columns a table shows at once; the filter brings the others. */
 const mostColumns = 60;
+/** From so many on a filter is worth its place. */
+const filterFrom = 6;
 
 /** The table of the probes with what is done with it as a whole. */
 export function TablePanel({
@@ -32,26 +36,39 @@ export function TablePanel({
   const matching = result.probes.filter(({ probe }) => wanted.every((word) => probe.toLowerCase().includes(word)));
   const shown = matching.slice(0, mostColumns);
   const table = () => characteristicsTable(matching, style);
+  const [copied, setCopied] = useState<string | null>(null);
+  useEffect(() => {
+    if (copied === null) return;
+    const timer = setTimeout(() => setCopied(null), 4000);
+    return () => clearTimeout(timer);
+  }, [copied]);
+  const copy = () =>
+    navigator.clipboard.writeText(tabbedText(table())).then(
+      () => setCopied('Copied'),
+      () => setCopied('The clipboard refused it'),
+    );
   return (
     <section className={styles.panel} aria-label="Table of the probes">
       <div className={styles.head}>
         {choice}
         <div className={styles.tools}>
-          <TableTools
-            of="probes"
-            words={words}
-            onWords={setWords}
-            rows={shown.length === 0 ? 0 : table().rows.length}
-            onCopy={() =>
-              navigator.clipboard.writeText(tabbedText(table())).then(
-                () => true,
-                () => false,
-              )
-            }
-            onSave={() =>
+          {result.probes.length > filterFrom && (
+            <Field label="Filter probes" hideLabel placeholder="Filter the probes" value={words} onChange={setWords} />
+          )}
+          <Button small isDisabled={matching.length === 0} onPress={() => void copy()}>
+            <Icon name="copy" />
+            <span aria-live="polite">{copied ?? 'Copy'}</span>
+          </Button>
+          <Button
+            small
+            isDisabled={matching.length === 0}
+            aria-label="Save the table as CSV"
+            onPress={() =>
               void host.saveText(`${fileStem(title)}-probes.csv`, 'text/csv', csvText(table(), style.decimalMark))
             }
-          />
+          >
+            CSV
+          </Button>
         </div>
       </div>
       {matching.length > shown.length && (

@@ -216,7 +216,7 @@ function panelMarks(panel: Panel, index: number, outer: Box, look: Look, style: 
         points,
         ink,
         width,
-        dash: weight === 'full' ? dash.map((part) => part * look.line) : [1.5 * look.line, 1.5 * look.line],
+        dash: dash.map((part) => part * look.line),
       }));
     }),
     line(

@@ -14,8 +14,8 @@ export function stylesOf(probes: readonly Pick<ProbeResult, 'probe'>[]): StyleOf
 }
 
 const timeLabel = ({ reference }: TimeOverlay): string =>
-  reference === null ? 'time from the envelope’s peak (µs)' : `time of ${reference} (µs)`;
-const heightLabel = (normalised: boolean): string => (normalised ? 'height (of own peak)' : 'height (% FSH)');
+  reference === null ? 'time from envelope peak (µs)' : 'time (µs)';
+const heightLabel = (normalised: boolean): string => (normalised ? 'height (peak = 1)' : 'height (% FSH)');
 const frequencyLabel = 'frequency (MHz)';
 
 /** Echoes of these probes over one another. */
@@ -106,7 +106,7 @@ function spectrumPanel(
     title,
     x: { label: frequencyLabel, from: 0, to: toMHz > 0 ? toMHz : 1 },
     y: {
-      label: zeroOf === null ? 'level (dB to own peak)' : `level (dB to ${zeroOf})`,
+      label: 'level (dB)',
       from: floorDb,
       to: highest + 3,
     },
@@ -121,10 +121,16 @@ function spectrumPanel(
   };
 }
 
+/** Which of the probes stand on one page, `to` excluded. */
+export interface Page {
+  readonly from: number;
+  readonly to: number;
+}
+
 /** A panel for each probe, with the reference thin behind it: where many cannot lie over one another. */
-export function manyInTime(overlay: TimeOverlay, most: number, across: number): PlotFigure {
+export function manyInTime(overlay: TimeOverlay, page: Page, across: number): PlotFigure {
   const reference = overlay.lines.find(({ probe }) => probe === overlay.reference) ?? null;
-  const lines = overlay.lines.slice(0, most);
+  const lines = overlay.lines.slice(page.from, page.to);
   return {
     words: `Echoes of ${namesOf(lines)} over time, each by itself${reference === null ? '' : `, with ${reference.probe} behind it`}`,
     panels: lines.map((line) =>
@@ -145,11 +151,11 @@ export function manyInTime(overlay: TimeOverlay, most: number, across: number): 
 export function manySpectra(
   overlay: SpectrumOverlay,
   reference: string | null,
-  most: number,
+  page: Page,
   across: number,
 ): PlotFigure {
   const behind = overlay.lines.find(({ probe }) => probe === reference) ?? null;
-  const lines = overlay.lines.slice(0, most);
+  const lines = overlay.lines.slice(page.from, page.to);
   return {
     words: `Amplitude spectra of ${namesOf(lines)}, each by itself${behind === null ? '' : `, with ${behind.probe} behind it`}`,
     panels: lines.map((line) =>
@@ -165,6 +171,9 @@ export function manySpectra(
     across,
   };
 }
+
+/** Of the difference itself: unbroken, and in no probe’s first colours. */
+const apart = 13;
 
 const alone: StyleOf = () => 0;
 
@@ -191,12 +200,12 @@ export function differenceFigure(
     panels.push({
       ...empty,
       title: 'In time',
-      x: { label: `time of ${reference} (µs)`, from: x[0]!, to: x.at(-1)! },
+      x: { label: 'time (µs)', from: x[0]!, to: x.at(-1)! },
       y: { label: heightLabel(normalised), from: -most * 1.08, to: most * 1.08 },
       lines: [
         thin(reference, time.reference),
         thin(probe, time.other),
-        { name: `${probe} less ${reference}`, style: result.probes.length, weight: 'full', x, y: time.difference },
+        { name: `${probe} less ${reference}`, style: apart, weight: 'full', x, y: time.difference },
       ],
     });
   }
@@ -207,14 +216,14 @@ export function differenceFigure(
     const room = (band.toMHz - band.fromMHz) * 0.08;
     panels.push({
       ...empty,
-      title: 'By frequency',
+      title: `By frequency, to ${reference}`,
       x: { label: frequencyLabel, from: Math.max(0, band.fromMHz - room), to: band.toMHz + room },
-      y: { label: `level to ${reference} (dB)`, from: -most, to: most },
+      y: { label: 'level (dB)', from: -most, to: most },
       levels: [{ at: 0, label: 'alike' }],
       lines: [
         {
           name: `${probe} less ${reference}`,
-          style: result.probes.length,
+          style: apart,
           weight: 'full',
           x: places(0, stepMHz, differenceDb.length),
           y: differenceDb,
@@ -268,7 +277,7 @@ export function attenuationFigure({ attenuation, band }: MaterialResult, style: 
         ...empty,
         x: { label: frequencyLabel, from: Math.max(0, band.fromMHz - room), to: band.toMHz + room },
         y: {
-          label: `attenuation (dB/${unitSign('length', style)} of travel)`,
+          label: `attenuation (dB/${unitSign('length', style)})`,
           from: least,
           to: most + (most - least) * 0.08,
         },
