@@ -34,7 +34,7 @@ test('an auditor sees all verdicts, asks one for its arithmetic, and walks to th
   page,
 }) => {
   await openYearlyCheck(page);
-  const verdicts = page.getByRole('tabpanel', { name: /^Verdicts/ });
+  const verdicts = await openProcedure(page, 'Verdicts');
   const counts = verdicts.getByRole('group', { name: /^How many of each/ });
   await expect(counts.getByRole('button', { name: /^0 fail$/ })).toBeDisabled();
   await expect(counts.getByRole('button', { name: /pass$/ })).toBeEnabled();
@@ -138,7 +138,7 @@ test('the checks over time have their control chart, and fewer than eight say th
   const checks = await unfold(panel, 'Check captures');
   await checks.getByRole('button', { name: 'Choose none' }).click();
   for (const day of ['2026-04-07', '2026-04-08', '2026-04-09'])
-    await checks.getByRole('checkbox', { name: new RegExp(day) }).check();
+    await checks.getByRole('checkbox', { name: new RegExp(`checks/${day}`) }).check();
   await resting(page);
   await expect(panel.getByText(/No control limits: fewer than 8 checks/)).toBeVisible();
 });
