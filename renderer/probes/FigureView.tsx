@@ -31,8 +31,10 @@ export function FigureView({
     [size, leastHeight],
   );
   const marks = useMemo(() => (look === null ? [] : figureMarks(figure, look, style)), [figure, look, style]);
+  const isScrolled = size !== null && leastHeight > size.height;
   return (
-    <div ref={place} className={styles.place}>
+    // What is higher than its place is scrolled by keys that reach it.
+    <div ref={place} className={styles.place} {...(isScrolled ? { tabIndex: 0 } : {})}>
       {look !== null && (
         <svg
           className={styles.figure}

@@ -86,7 +86,7 @@ function MaterialPicture({ host }: { readonly host: Host }) {
             <h2>Attenuation over frequency</h2>
             <SaveFigure figure={figure} name={`${fileStem(title)}-attenuation`} host={host} style={style} />
           </div>
-          <FigureView figure={figure} leastHeight={150} style={style} />
+          <FigureView figure={figure} leastHeight={190} style={style} />
         </>
       )}
     </section>
@@ -182,7 +182,7 @@ function PicturePanel({
         return {
           figure: overTime.lines.length === 0 ? null : timeFigure(overTime, shown, styleOf),
           sentences: [shiftsInWords(overTime, shown, style), ...tooMany(names.length, probe, shown.size), ...missing],
-          leastHeight: 150,
+          leastHeight: 190,
         };
       case 'spectrum':
         return {
@@ -198,7 +198,7 @@ function PicturePanel({
             ...tooMany(names.length, probe, shown.size),
             ...missing,
           ],
-          leastHeight: 150,
+          leastHeight: 190,
         };
       case 'difference': {
         const of = probe !== null && probe !== reference ? probe : (others[0] ?? null);
@@ -216,7 +216,7 @@ function PicturePanel({
                       `Root mean square of the difference: ${formatNumber(100 * time.relativeRms, 1, style)} % of the reference’s.`,
                       'By frequency only where both stand clear of their noise and within 20 dB of their peaks.',
                     ],
-          leastHeight: 150,
+          leastHeight: 190,
         };
       }
       case 'many': {
@@ -251,7 +251,7 @@ function PicturePanel({
                       `${captureId.replace(/#[^#]*$/, '')}. ${overBoth.value.method}. The gate and half its length on either side.`,
                     ]
                   : overBoth.problems.map(({ sentence }) => sentence),
-          leastHeight: 150,
+          leastHeight: 190,
         };
     }
   })();
