@@ -128,7 +128,7 @@ function rulers(drawn: DrawnSection, { bounds, perMm, x, y }: Drawing, style: Fi
     const { at: ticks, decimals } = ticksOver(0, shown((to.xMm - from.xMm) / 4), 2);
     const length = ticks[1];
     const [left, right] = [x(from), x(from) + length * perShown * perMm];
-    return html`<path class="axis" d="M${at(left)} ${at(bottom)}V${at(bottom + 5)}H${at(right)}V${at(bottom)}"/><text class="tick" x="${at((left + right) / 2)}" y="${at(bottom + 18)}" text-anchor="middle">${signed(length, decimals)} ${unit}</text>\n`;
+    return html`<path class="bar" d="M${at(left)} ${at(bottom)}V${at(bottom + 5)}H${at(right)}V${at(bottom)}"/><text class="tick" x="${at((left + right) / 2)}" y="${at(bottom + 18)}" text-anchor="middle">${signed(length, decimals)} ${unit}</text>\n`;
   }
   const { at: ticks, decimals } = ticksOver(shown(from.xMm), shown(to.xMm), 8);
   const inside = ticks.filter((value) => value * perShown >= from.xMm && value * perShown <= to.xMm);

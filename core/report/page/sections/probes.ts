@@ -41,27 +41,54 @@ ${batches.map((some) => abreast(some, report))}${
   rule !== null &&
   html`<p>Rule <strong>${rule.title}</strong>, ${rule.edition}. <span class="soft">${rule.source}</span></p>
 `
-}${notes([
-  ...probes.flatMap(({ probe, comparison }) =>
-    (comparison?.figures ?? [])
-      .filter(({ differs }) => differs === true)
-      .map(({ sentence }) => html`${given(probe)}: ${sentence}`),
-  ),
-  ...remarks,
-])}`,
+}${differences(probes, report)}${notes([...probes.flatMap(missing), ...remarks])}`,
   };
+}
+
+/** Figure by figure, how far each probe lies from the reference, and whether Welch’s test tells them apart. */
+function differences(all: readonly ProbeResult[], { style }: Report): Markup | null {
+  const compared = all.flatMap(({ probe, comparison }) => (comparison === null ? [] : [{ probe, ...comparison }]));
+  return compared.length === 0
+    ? null
+    : table(
+        `Differences from ${compared[0].reference}`,
+        [name('Probe'), name('Figure'), figure('Difference'), words('Told apart')],
+        compared.flatMap(({ probe, figures: each }) =>
+          each
+            .filter(({ difference }) => difference !== null)
+            .map(({ figure: what, difference, differs }) => [
+              probe,
+              probeFigures[what].title,
+              figureWithUncertainty(probeFigure(what, difference!, style), style),
+              differs === null ? 'cannot be told' : differs ? 'yes: they differ' : 'no',
+            ]),
+        ),
+      );
+}
+
+/** Why a figure of a probe was not measured, the figures of one reason together. */
+function missing({ probe, figures: all }: ProbeResult): Markup[] {
+  const byReason = new Map<string, string[]>();
+  for (const what of probeFigureNames) {
+    const { quantity, hindrances } = all[what];
+    if (quantity !== null || hindrances.length === 0) continue;
+    const reason = hindranceTexts[hindrances[0].hindrance];
+    byReason.set(reason, [...(byReason.get(reason) ?? []), probeFigures[what].title]);
+  }
+  return [...byReason].map(
+    ([reason, titles]) => html`${given(probe)}, not measurable: ${titles.join('; ')}. ${reason}`,
+  );
 }
 
 function abreast(probes: readonly ProbeResult[], { style }: Report): Markup {
   const cell = (probe: ProbeResult, what: ProbeFigure): Shown => {
-    const { quantity, hindrances } = probe.figures[what];
-    if (quantity !== null) return figureWithUncertainty(probeFigure(what, quantity, style), style);
-    return hindrances.length === 0 ? '–' : `not measurable: ${hindranceTexts[hindrances[0].hindrance]}`;
+    const { quantity } = probe.figures[what];
+    return quantity === null ? 'not measurable' : figureWithUncertainty(probeFigure(what, quantity, style), style);
   };
   const measured = probeFigureNames.filter((what) => probes.some((probe) => probe.figures[what].quantity !== null));
   return table(
     'Figures of each probe',
-    [words('Figure'), ...probes.map(({ probe }) => figure(probe))],
+    [name('Figure'), ...probes.map(({ probe }) => figure(probe))],
     [
       ['Captures', ...probes.map(({ captureIds }) => String(captureIds.length))],
       ...measured.map((what) => [probeFigures[what].title, ...probes.map((probe) => cell(probe, what))]),

@@ -150,3 +150,30 @@ describe('a review without a part', () => {
     expect(wordsOf(spoilt, 'location')).toContain('the part cannot be used');
   });
 });
+
+describe('a pipe', () => {
+  const round = reportPage(
+    sampleReport((review) => ({
+      ...weldAlone(review),
+      part: {
+        ...review.part!,
+        shape: { kind: 'pipe', outsideRadiusMm: 80, thicknessMm: 16, uThicknessMm: 0.1, from: 'outside' },
+      },
+    })),
+  );
+
+  it('is drawn round: the scanned surface is highest above the weld’s middle, and has a length to scale in place of an axis', () => {
+    const drawing = round.slice(round.indexOf('<title>Section of the part'));
+    const surface = pointsOf(drawing, 'surface');
+    const heights = surface.map(([, y]) => y);
+    expect(surface.length).toBeGreaterThan(20);
+    expect(Math.min(...heights)).toBeLessThan(heights[0] - 5);
+    expect(Math.min(...heights)).toBeLessThan(heights.at(-1)! - 5);
+    expect(drawing.slice(0, drawing.indexOf('</svg>'))).not.toContain('across, from the weld');
+  });
+
+  it('says what the curve does to the beam', () => {
+    expect(wordsOf(round, 'indications')).toContain('The beam misses the bore');
+    expect(wordsOf(round, 'decisions')).toContain('pipe, outside radius 80 mm, wall 16 mm');
+  });
+});
