@@ -16,6 +16,7 @@ import { dialogs } from './scenes/dialogs.tsx';
 import { pages } from './scenes/pages.tsx';
 import { indicationSection, locationSection, partSection, sectionSection } from './scenes/part.tsx';
 import { parts } from './scenes/parts.tsx';
+import { comparisonSection, materialSection, probePicturesSection, probesSection } from './scenes/probes.tsx';
 import { calibrationSection, driftSection, importSection, readingsSection } from './scenes/procedures.tsx';
 import { series } from './scenes/series.tsx';
 import { shell } from './scenes/shell.tsx';
@@ -40,6 +41,10 @@ const sections = [
   screenHeightSection,
   gainSection,
   sensitivitySection,
+  probesSection,
+  comparisonSection,
+  materialSection,
+  probePicturesSection,
   verdictsSection,
   reportSection,
   wherefrom,

@@ -30,9 +30,9 @@ import { SaveFigure } from './SaveFigure.tsx';
 import { TablePanel } from './TablePanel.tsx';
 import { useTimeFrequency } from './use-time-frequency.ts';
 
-type Kind = 'table' | 'time' | 'spectrum' | 'difference' | 'many' | 'time-frequency';
+export type ShownPicture = 'table' | 'time' | 'spectrum' | 'difference' | 'many' | 'time-frequency';
 
-const kinds: readonly { readonly id: Kind; readonly label: string }[] = [
+const kinds: readonly { readonly id: ShownPicture; readonly label: string }[] = [
   { id: 'table', label: 'Table' },
   { id: 'time', label: 'Time' },
   { id: 'spectrum', label: 'Spectra' },
@@ -48,17 +48,20 @@ const mostBeside = 40;
 /** What stands below the trace while probes or a material are looked at. */
 export function PicturesOfProbes({
   procedure,
+  first = procedure === 'probes' ? 'table' : 'time',
   engine,
   host,
 }: {
   readonly procedure: 'probes' | 'comparison' | 'material';
+  /** What stands here before anything was chosen. */
+  readonly first?: ShownPicture;
   readonly engine: Engine;
   readonly host: Host;
 }) {
   return procedure === 'material' ? (
     <MaterialPicture host={host} />
   ) : (
-    <ProbePictures key={procedure} first={procedure === 'probes' ? 'table' : 'time'} engine={engine} host={host} />
+    <ProbePictures key={procedure} first={first} engine={engine} host={host} />
   );
 }
 
@@ -98,12 +101,12 @@ function ProbePictures({
   engine,
   host,
 }: {
-  readonly first: Kind;
+  readonly first: ShownPicture;
   readonly engine: Engine;
   readonly host: Host;
 }) {
   const result = useEvaluation()?.probes ?? null;
-  const [kind, setKind] = useState<Kind>(first);
+  const [kind, setKind] = useState<ShownPicture>(first);
   if (result === null || result.probes.length === 0)
     return (
       <section className={styles.panel} aria-label="Probes">
@@ -132,7 +135,7 @@ function PicturePanel({
   choice,
 }: {
   readonly result: ProbesResult;
-  readonly kind: Exclude<Kind, 'table'>;
+  readonly kind: Exclude<ShownPicture, 'table'>;
   readonly engine: Engine;
   readonly host: Host;
   readonly choice: ReactNode;

@@ -14,6 +14,7 @@ import { createWorkbench, type WorkbenchStore } from '../../state/workbench.ts';
 import type { Actions, State, Workbench } from '../../state/workbench-state.ts';
 import { type AuditDesk, setUpAuditDesk } from './audit-desk.ts';
 import { type PartDesk, setUpPartDesk } from './part-desk.ts';
+import { type ProbesDesk, setUpProbesDesk } from './probes-desk.ts';
 import { scenarioFiles, scenarioReview } from './scenario.ts';
 import { waveText } from './waves.ts';
 
@@ -31,6 +32,8 @@ export interface Desk {
   readonly part: PartDesk;
   /** The sample's yearly check of an instrument. */
   readonly audit: AuditDesk;
+  /** The sample's three probes on one plate. */
+  readonly probes: ProbesDesk;
   /** The same workbench with some of its state replaced; it shows, and does nothing but move the view. */
   with(state: Partial<State>): WorkbenchStore;
 }
@@ -81,6 +84,7 @@ export async function setUpDesk(): Promise<Desk> {
   const previews = await Promise.all(shownFiles.map((shown) => previewOf(engine, shown)));
   const part = await setUpPartDesk(host, counted, settled, showing);
   const audit = await setUpAuditDesk(host, counted, settled, showing);
+  const probes = await setUpProbesDesk(host, counted, settled, showing);
   return {
     host,
     engine,
@@ -90,6 +94,7 @@ export async function setUpDesk(): Promise<Desk> {
     previews,
     part,
     audit,
+    probes,
     with: (given) => showing({ ...state, notices: [], ...given }),
   };
 }
