@@ -20,6 +20,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   ],
   [/^core\//, ['core/']],
   [/^renderer\/trace\/TraceView\.tsx$/, ['core/', 'renderer/', 'react', 'uplot', 'uplot/']],
+  [/^renderer\/probes\/png\.ts$/, ['core/', 'renderer/', 'fflate']],
   [/^renderer\/host\/desktop-host\.ts$/, ['core/', 'renderer/', 'type:electron/bridge.ts']],
   [/^renderer\/gallery\//, ['core/', 'renderer/', 'react', 'react-dom/', 'react-aria-components', 'zustand/']],
   [/^renderer\/main\.tsx$/, ['renderer/', 'react', 'react-dom/']],

@@ -43,8 +43,7 @@ export function concernsOf(
     part: location?.problems.length ?? 0,
     location: expecting(location?.readings ?? []).filter(({ undecided }) => undecided > 0).length,
     indications: (scan?.problems.length ?? 0) + (scan?.indications ?? []).filter(({ taken }) => taken === null).length,
-    probes:
-      (probes?.problems.length ?? 0) + (probes?.probes ?? []).filter(({ outcome }) => outcome === 'fail').length,
+    probes: (probes?.problems.length ?? 0) + (probes?.probes ?? []).filter(({ outcome }) => outcome === 'fail').length,
     material: material?.problems.length ?? 0,
     verdicts: held['time-base'] + held['screen-height'] + held.gain + driftVerdicts,
   };

@@ -96,7 +96,7 @@ test.describe('how the page was left', () => {
     await byMenu(page, 'View', /^Series: show or hide/);
     await page.reload();
     await page.getByRole('button', { name: 'Open the sample' }).click();
-    await settled(page, '51 captures in 11 files');
+    await settled(page, '94 captures in 14 files');
     await expect(captures).toHaveAttribute('aria-valuenow', '280');
     await expect(page.getByRole('radio', { name: 'Position' }).first()).toBeChecked();
     await expect(page.getByRole('region', { name: 'Series' })).toHaveCount(0);
@@ -105,7 +105,7 @@ test.describe('how the page was left', () => {
     await page.getByRole('button', { name: 'Hide the procedures' }).click();
     await page.reload();
     await page.getByRole('button', { name: 'Open the sample' }).click();
-    await settled(page, '51 captures in 11 files');
+    await settled(page, '94 captures in 14 files');
     await expect(page.getByRole('button', { name: 'Show the procedures' })).toBeVisible();
   });
 

@@ -13,7 +13,7 @@ const title = (page: Page) => page.getByRole('textbox', { name: 'Title of the re
 
 async function openSample(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Open the sample' }).click();
-  await expect(page.getByText('51 captures in 11 files')).toBeVisible();
+  await expect(page.getByText('94 captures in 14 files')).toBeVisible();
 }
 
 async function retitle(page: Page, text: string): Promise<void> {
@@ -32,7 +32,7 @@ test('a review that was saved is reopened as it was, with its files, in another 
   const other = await context.newPage();
   await other.goto('/');
   await other.getByRole('button', { name: /frame-12\.json/ }).click();
-  await expect(other.getByText('51 captures in 11 files')).toBeVisible();
+  await expect(other.getByText('94 captures in 14 files')).toBeVisible();
   await expect(title(other)).toHaveValue('Frame 12, seen again');
 });
 
@@ -48,7 +48,7 @@ test('work that was not saved is offered after the page has died, and is all the
   await next.goto('/');
   await expect(next.getByText('Work that was not saved')).toBeVisible();
   await next.getByRole('button', { name: /^Recover Nearly lost/ }).click();
-  await expect(next.getByText('51 captures in 11 files')).toBeVisible();
+  await expect(next.getByText('94 captures in 14 files')).toBeVisible();
   await expect(title(next)).toHaveValue('Nearly lost');
 });
 
@@ -62,7 +62,7 @@ test('two windows do not write over each other’s work', async ({ page, context
   const other = await context.newPage();
   await other.goto('/');
   await other.getByRole('button', { name: /frame-12\.json/ }).click();
-  await expect(other.getByText('51 captures in 11 files')).toBeVisible();
+  await expect(other.getByText('94 captures in 14 files')).toBeVisible();
   await retitle(other, 'By the other window');
   await other.keyboard.press('Control+s');
   await expect(other.getByText(/unsaved/i)).toHaveCount(0);

@@ -35,7 +35,7 @@ test('the main job by keyboard alone: calibrate, gate, ask, save, reopen', async
     await tabTo(page, page.getByRole('button', { name: 'Open the sample' }));
     await expectFocusSeen(page);
     await page.keyboard.press('Enter');
-    await settled(page, '51 captures in 11 files');
+    await settled(page, '94 captures in 14 files');
   });
 
   await test.step('calibrate anew, by the first crossing', async () => {
@@ -113,7 +113,7 @@ test('the main job by keyboard alone: calibrate, gate, ask, save, reopen', async
     await page.reload();
     await tabTo(page, page.getByRole('button', { name: /^frame-12\.json/ }));
     await page.keyboard.press('Enter');
-    await settled(page, '51 captures in 11 files');
+    await settled(page, '94 captures in 14 files');
     expect(await said()).toEqual(before);
     await page.keyboard.press('Alt+3');
     await expect(

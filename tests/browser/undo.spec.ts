@@ -49,11 +49,11 @@ test('files that were taken in and files that were taken out come and go by thei
   const panel = await openProcedure(page, 'Import');
   const added = ['step-10-mm.csv', 'step-20-mm.csv'].map((name) => `${root}sample-data/step-block/${name}`);
   await chooseFiles(page, panel.getByRole('button', { name: 'Open files …' }), added);
-  await settled(page, '53 captures in 13 files');
+  await settled(page, '96 captures in 16 files');
   await undo(page, 'add 2 files').click();
-  await settled(page, '51 captures in 11 files');
+  await settled(page, '94 captures in 14 files');
   await redo(page, 'add 2 files').click();
-  await settled(page, '53 captures in 13 files');
+  await settled(page, '96 captures in 16 files');
 
   const understood = step(panel, 'What was understood');
   await understood
@@ -61,9 +61,9 @@ test('files that were taken in and files that were taken out come and go by thei
     .filter({ hasText: 'reference-block.csv' })
     .getByRole('button', { name: 'Take it out' })
     .click();
-  await settled(page, '52 captures in 12 files');
+  await settled(page, '95 captures in 15 files');
   await undo(page, "remove file 'reference-block.csv'").click();
-  await settled(page, '53 captures in 13 files');
+  await settled(page, '96 captures in 16 files');
   // And with the file its calibration.
   const calibration = await openProcedure(page, 'Calibration');
   await expect(calibration.getByRole('button', { name: /^Velocity 3241\.0 ± 2\.1 m\/s/ })).toBeVisible();

@@ -87,7 +87,9 @@ describe('the installer', () => {
       ]) {
         expect(names).toContain(join(name));
       }
-      expect(names.filter((name) => /node_modules|\.ts$|\.mjs$|\.map$|\b(?:cli|serve|tests?)\b/.test(name))).toEqual([]);
+      expect(names.filter((name) => /node_modules|\.ts$|\.mjs$|\.map$|\b(?:cli|serve|tests?)\b/.test(name))).toEqual(
+        [],
+      );
       const { main, type, ...rest } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
       expect(existsSync(join(folder, main))).toBe(true);
       expect(type).toBe('module');
