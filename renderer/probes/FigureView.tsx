@@ -4,34 +4,32 @@ import type { Scheme } from '../series/colour-map.ts';
 import { useScheme } from '../series/use-scheme.ts';
 import { useSize } from '../series/use-size.ts';
 import styles from './FigureView.module.css';
-import { figureMarks, type Ink, type Look, type Mark } from './figure-marks.ts';
+import { figureMarks, type Ink, type Look, legendHeight, type Mark } from './figure-marks.ts';
 import type { PlotFigure } from './plot-figure.ts';
 import type { Pixels } from './png.ts';
 import { imagePixels, stripPixels } from './shades.ts';
 
 /** On the page, in CSS pixels. */
 const onPage = { font: 12, line: 1.6, thin: 1 } as const;
+/** A plot narrower or lower than this shows nothing: plots go below one another, and their place scrolls. */
+const narrowest = 140;
+const leastRow = 140;
 
-/** A figure as large as its place; `leastHeight` where it needs more than that, and its place scrolls. */
-export function FigureView({
-  figure,
-  leastHeight,
-  style,
-}: {
-  readonly figure: PlotFigure;
-  readonly leastHeight: number;
-  readonly style: NumberStyle;
-}) {
+/** A figure as large as its place; higher where its plots need more than that, and its place scrolls. */
+export function FigureView({ figure, style }: { readonly figure: PlotFigure; readonly style: NumberStyle }) {
   const place = useRef<HTMLDivElement>(null);
   const size = useSize(place);
   const scheme = useScheme();
-  const look = useMemo(
-    (): Look | null =>
-      size === null ? null : { width: size.width, height: Math.max(leastHeight, size.height - 1), ...onPage },
-    [size, leastHeight],
-  );
-  const marks = useMemo(() => (look === null ? [] : figureMarks(figure, look, style)), [figure, look, style]);
-  const isScrolled = size !== null && leastHeight > size.height;
+  const { look, marks, isScrolled } = useMemo(() => {
+    if (size === null) return { look: null, marks: [], isScrolled: false };
+    const across = Math.max(1, Math.min(figure.across, Math.floor(size.width / narrowest)));
+    const fitting = { ...figure, across };
+    const rows = Math.ceil(figure.panels.length / across);
+    const wide = { ...onPage, width: size.width, height: size.height - 1 };
+    const needed = legendHeight(figure, wide) + rows * leastRow;
+    const look: Look = { ...wide, height: Math.max(needed, wide.height) };
+    return { look, marks: figureMarks(fitting, look, style), isScrolled: needed > wide.height };
+  }, [figure, size, style]);
   return (
     // What is higher than its place is scrolled by keys that reach it.
     <div ref={place} className={styles.place} {...(isScrolled ? { tabIndex: 0 } : {})}>

@@ -43,6 +43,8 @@ const kinds: readonly { readonly id: ShownPicture; readonly label: string }[] = 
 
 /** So many lie over one another and can still be told apart. */
 const mostOver = 8;
+/** So many are named in a sentence below a picture. */
+const mostNamed = 4;
 /** So many stand beside one another on one page. */
 const mostBeside = 40;
 /** What stands below the trace while probes or a material are looked at. */
@@ -89,7 +91,7 @@ function MaterialPicture({ host }: { readonly host: Host }) {
             <h2>Attenuation over frequency</h2>
             <SaveFigure figure={figure} name={`${fileStem(title)}-attenuation`} host={host} style={style} />
           </div>
-          <FigureView figure={figure} leastHeight={190} style={style} />
+          <FigureView figure={figure} style={style} />
         </>
       )}
     </section>
@@ -124,7 +126,6 @@ interface Pictured {
   readonly figure: PlotFigure | null;
   /** What must be said beside it, or in its place. */
   readonly sentences: readonly string[];
-  readonly leastHeight: number;
 }
 
 function PicturePanel({
@@ -179,13 +180,12 @@ function PicturePanel({
   }));
 
   const pictured = ((): Pictured => {
-    const missing = overTime.without.length === 0 ? [] : [`Nothing to draw of ${overTime.without.join(', ')}.`];
+    const missing = overTime.without.length === 0 ? [] : [`Nothing to draw of ${someOf(overTime.without)}.`];
     switch (kind) {
       case 'time':
         return {
           figure: overTime.lines.length === 0 ? null : timeFigure(overTime, shown, styleOf),
           sentences: [shiftsInWords(overTime, shown, style), ...tooMany(names.length, probe, shown.size), ...missing],
-          leastHeight: 190,
         };
       case 'spectrum':
         return {
@@ -201,7 +201,6 @@ function PicturePanel({
             ...tooMany(names.length, probe, shown.size),
             ...missing,
           ],
-          leastHeight: 190,
         };
       case 'difference': {
         const of = probe !== null && probe !== reference ? probe : (others[0] ?? null);
@@ -219,7 +218,6 @@ function PicturePanel({
                       `Root mean square of the difference: ${formatNumber(100 * time.relativeRms, 1, style)} % of the reference’s.`,
                       'By frequency only where both stand clear of their noise and within 20 dB of their peaks.',
                     ],
-          leastHeight: 190,
         };
       }
       case 'many': {
@@ -235,7 +233,6 @@ function PicturePanel({
                 ? manyInTime(overTime, { from, to }, across)
                 : manySpectra(overFrequency, reference, { from, to }, across),
           sentences: [...(reference === null ? [] : [`Thin: ${reference}.`]), ...missing],
-          leastHeight: Math.ceil((to - from) / across) * 130,
         };
       }
       case 'time-frequency':
@@ -254,11 +251,10 @@ function PicturePanel({
                       `${captureId.replace(/#[^#]*$/, '')}. ${overBoth.value.method}. The gate and half its length on either side.`,
                     ]
                   : overBoth.problems.map(({ sentence }) => sentence),
-          leastHeight: 190,
         };
     }
   })();
-  const { figure, sentences, leastHeight } = pictured;
+  const { figure, sentences } = pictured;
 
   return (
     <section className={styles.panel} aria-label="Pictures of the probes">
@@ -325,7 +321,7 @@ function PicturePanel({
         <EmptyState title="Nothing to draw">{sentences.filter(Boolean).join(' ')}</EmptyState>
       ) : (
         <>
-          <FigureView figure={figure} leastHeight={leastHeight} style={style} />
+          <FigureView figure={figure} style={style} />
           <p className={styles.words}>{sentences.filter(Boolean).join(' ')}</p>
         </>
       )}
@@ -345,6 +341,13 @@ function tooMany(count: number, probe: string | null, shown: number): string[] {
   return probe === null && count > shown ? [`${shown} of ${count} probes lie here; One by one shows more.`] : [];
 }
 
+/** The first few of a list that may be long. */
+function someOf(words: readonly string[]): string {
+  return words.length <= mostNamed
+    ? words.join(', ')
+    : `${words.slice(0, mostNamed - 1).join(', ')} and ${words.length - mostNamed + 1} more`;
+}
+
 /** How far each was moved to lie on the reference. */
 function shiftsInWords({ reference, lines }: TimeOverlay, shown: ReadonlySet<string>, style: FigureStyle): string {
   if (reference === null) return 'No reference probe: each counts from its own envelope’s peak.';
@@ -354,5 +357,5 @@ function shiftsInWords({ reference, lines }: TimeOverlay, shown: ReadonlySet<str
     const by = inWords(figureWords(figures.timeUs(shiftUs, style), style));
     return `${probe} ${by}${correlation === null ? '' : ` (correlation ${inWords(formatNumber(correlation, 2, style))})`}`;
   });
-  return `Times of ${reference}. Shifts taken out: ${words.join(', ')}.`;
+  return `Times of ${reference}. Shifts taken out: ${someOf(words)}.`;
 }

@@ -86,6 +86,11 @@ export function figureMarks(figure: PlotFigure, look: Look, style: NumberStyle):
   ];
 }
 
+/** What the names of the lines take of a figure's height at this width. */
+export function legendHeight({ panels }: PlotFigure, look: Look): number {
+  return legendMarks(panels, look).height;
+}
+
 /** A letter's width as a share of its size, about. */
 const letter = 0.54;
 
@@ -211,7 +216,7 @@ function panelMarks(panel: Panel, index: number, outer: Box, look: Look, style: 
     ...panel.lines.flatMap(({ x: xs, y: ys, style: lineOf, weight }): Mark[] => {
       const { ink, dash } = lineStyle(lineOf);
       const width = weight === 'full' ? look.line : look.thin;
-      return runs(xs, ys, x, inner, atX, atY).map((points) => ({
+      return runs(xs, ys, panel, atX, atY).map((points) => ({
         kind: 'line',
         points,
         ink,
@@ -305,12 +310,11 @@ function ticks({ from, to }: AxisSpan, length: number, room: (label: string) => 
   return roundTicks(from, to, length, room, style);
 }
 
-/** The line within the axes, in pieces where it has gaps; what lies above or below the plot is cut at its edge. */
+/** The line within the axes, in pieces where it has gaps or leaves the plot: nothing is drawn where it is not. */
 function runs(
   xs: ArrayLike<number>,
   ys: ArrayLike<number>,
-  span: AxisSpan,
-  inner: Box,
+  { x: across, y: down }: Pick<Panel, 'x' | 'y'>,
   atX: (value: number) => number,
   atY: (value: number) => number,
 ): (readonly [number, number])[][] {
@@ -318,7 +322,7 @@ function runs(
   let run: (readonly [number, number])[] = [];
   for (let i = 0; i < xs.length; i++) {
     const [x, y] = [xs[i]!, ys[i]!];
-    if (Number.isFinite(y) && x >= span.from && x <= span.to) run.push([atX(x), held(atY(y), inner)]);
+    if (x >= across.from && x <= across.to && y >= down.from && y <= down.to) run.push([atX(x), atY(y)]);
     else if (run.length > 0) {
       found.push(run);
       run = [];

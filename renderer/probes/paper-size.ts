@@ -1,10 +1,14 @@
-import type { PaperSize } from './figure-svg.ts';
+import { legendHeight } from './figure-marks.ts';
+import { type PaperSize, paperLook, pointsInMm } from './figure-svg.ts';
 import type { PlotFigure } from './plot-figure.ts';
 
-/** A figure for a paper: its width is chosen, its height follows, type of 8 pt and lines of 1 and 0.5 pt stay what they are. */
+/** Type and lines as journals ask for them (common practice). */
+const type = { fontPt: 8, linePt: 1, thinPt: 0.5 } as const;
+
+/** A figure for a paper: its width is chosen, its height follows from its plots and the names above them; type and lines stay what they are. */
 export function paperSize(figure: PlotFigure, widthMm: number): PaperSize {
   const rows = Math.ceil(figure.panels.length / figure.across);
-  const each = widthMm / figure.across;
-  const heightMm = Math.round(rows * Math.max(28, Math.min(110, each * 0.62)) + 8);
-  return { widthMm, heightMm, fontPt: 8, linePt: 1, thinPt: 0.5 };
+  const each = Math.max(28, Math.min(110, (widthMm / figure.across) * 0.62));
+  const namesMm = legendHeight(figure, paperLook({ widthMm, heightMm: 0, ...type })) / pointsInMm;
+  return { widthMm, heightMm: Math.round(rows * each + namesMm), ...type };
 }
