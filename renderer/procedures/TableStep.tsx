@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { Problem } from '../../core/outcome.ts';
 import { mixedTiming } from '../../core/steps/mixed-timing.ts';
 import { Button } from '../parts/Button.tsx';
 import { Modal } from '../parts/Modal.tsx';
@@ -10,12 +11,21 @@ import { ReadingsTable } from './ReadingsTable.tsx';
 import styles from './Step.module.css';
 import { Step, type StepState } from './Step.tsx';
 
+/** The problems that captures of the part have; those of other procedures stand there. */
+function problemsWith(references: readonly string[], problems: readonly Problem[]): readonly Problem[] {
+  const fileOf = (reference: string) => reference.slice(0, Math.max(0, reference.lastIndexOf('#'))) || reference;
+  const meant = new Set(references.flatMap((reference) => [reference, fileOf(reference)]));
+  const whole = new Set(references);
+  return problems.filter(({ place }) => meant.has(place.file) || whole.has(fileOf(place.file)));
+}
+
 /** What was read, as a table; what could not be read, and why. */
 export function TableStep(props: ReadingsStepsProps) {
   const { readings, isEvaluating, evaluation, calibrationTiming, decision } = props;
   const [isWide, setWide] = useState(false);
   const doubtful = readings.filter((reading) => reading.flags.length > 0).length;
-  const problems = toldOnce(evaluation?.problems ?? []).map((sentence) => ({ sentence, advice: null }));
+  const concerned = problemsWith(decision.captures, evaluation?.problems ?? []);
+  const problems = toldOnce(concerned).map((sentence) => ({ sentence, advice: null }));
   const isRefused = readings.length === 0 && problems.length > 0;
   const mixed = mixedTiming(calibrationTiming, decision.timing);
   const isDoubtful = doubtful > 0 || mixed !== null;

@@ -36,13 +36,13 @@ test('a capture that does not reach into the shown window is shown whole, anothe
 }) => {
   await page.setViewportSize(wide);
   await openSample(page);
-  await chooseCapture(page, 'capture_17_pct');
+  await chooseCapture(page, 'first-leg.csv#capture_17_pct');
   const plot = page.getByRole('application', { name: /^Trace / });
   await plot.focus();
   for (let i = 0; i < 3; i++) await page.keyboard.press('+');
   const near = await shownWindow(page);
   expect(near[1]).toBeLessThan(50);
-  await chooseCapture(page, 'capture_18_pct');
+  await chooseCapture(page, 'first-leg.csv#capture_18_pct');
   expect(await shownWindow(page)).toEqual(near);
   await chooseCapture(page, 'check-3');
   await expect.poll(() => shownWindow(page)).toEqual([50, 165]);
@@ -191,7 +191,7 @@ test('a conditioning that captures do not allow is said where they are missed, o
   const conditioning = page.getByRole('region', { name: 'Conditioning' });
   await conditioning.getByText('On', { exact: true }).click();
   await conditioning.getByRole('button', { name: 'Close the conditioning' }).click();
-  await chooseCapture(page, 'capture_17_pct');
+  await chooseCapture(page, 'first-leg.csv#capture_17_pct');
   await resting(page);
   const series = page.getByRole('region', { name: 'Series', exact: true });
   await expect(series.getByText(/A band-pass needs the carrier.*and 40 more/)).toHaveCount(1);

@@ -37,7 +37,7 @@ test('one’s own captures, from the first page to a saved review that reopens a
       page,
       checks.map((path) => path.slice(`${root}sample-data/`.length)),
     );
-    await settled(page, '94 captures in 14 files');
+    await settled(page, '51 captures in 11 files');
     await expectAccessible(page);
   });
 
@@ -88,7 +88,7 @@ test('one’s own captures, from the first page to a saved review that reopens a
     await panel.getByRole('button', { name: 'Draw a gate' }).click();
     await drawGate(page, [20, 30], 20);
     await expect(page.getByRole('slider', { name: /^Gate / })).toBeVisible();
-    await settled(page, '94 captures in 14 files');
+    await settled(page, '51 captures in 11 files');
     await expect(panel.getByText(/^41 readings, \d+ with a doubt\.$/)).toBeVisible();
     await unfold(panel, 'Beam and part');
     await panel.getByLabel('Beam angle').fill('60');
@@ -132,7 +132,7 @@ test('one’s own captures, from the first page to a saved review that reopens a
     await expect(page.getByRole('banner').getByText('Saved', { exact: true })).toBeVisible();
     await page.reload();
     await page.getByRole('button', { name: /^shift\.json/ }).click();
-    await settled(page, '94 captures in 14 files');
+    await settled(page, '51 captures in 11 files');
     // It opens at its calibration; which capture was looked at last is no decision.
     await chooseCapture(page, 'capture_17_pct');
     expect(await everyFigure(page)).toEqual(before);

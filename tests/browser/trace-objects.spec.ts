@@ -34,7 +34,7 @@ async function show(page: Page, capture: string, over = false): Promise<void> {
 
 async function openAtPeak(page: Page): Promise<void> {
   await openSample(page);
-  await show(page, 'capture_11_pct');
+  await show(page, 'first-leg.csv#capture_11_pct');
   await expect(gate(page, 'root')).toHaveAttribute('aria-valuetext', /30\.00 mm, 65\.8 %, 0\.1 dB below peak/);
 }
 
@@ -231,7 +231,7 @@ test('the conditioning is changed with the trace in sight, and a band that canno
 
 test('captures laid over one another are named in a legend, by pattern too', async ({ page }) => {
   await openSample(page);
-  await show(page, 'capture_11_pct', true);
+  await show(page, 'first-leg.csv#capture_11_pct', true);
   const legend = page.getByRole('list', { name: 'Lines on the plot' });
   await expect(legend).toContainText('capture_12_pct');
   await expect(legend.getByRole('img', { name: 'dashed line' })).toBeVisible();
