@@ -38,6 +38,11 @@ const leftOut: ReadonlySet<string> = new Set([
   'notes',
   'doubts',
 ]);
+/** A sheet of paper is not as wide as all columns: places and heights have a table each, both with the names. */
+const heights: ReadonlySet<string> = new Set(['amplitude', 'level', 'to-curve', 'rating']);
+const isPlace = (id: string): boolean => !heights.has(id);
+const isHeight = (id: string): boolean => id === 'name' || heights.has(id);
+
 /** So many indications are told one by one; the table has all. */
 const mostTold = 100;
 
@@ -54,7 +59,7 @@ export function indicationsSection(report: Report): Section | null {
     id: 'indications',
     title: 'Indications',
     body: html`<p>${positions} positions on ${lines.length} ${lines.length === 1 ? 'line' : 'lines'}${stepMm !== null && `, usually ${figureWords(figures.lengthMm(stepMm, style), style)} apart`}. Length: ${lengthMethods[review.scan.sizing.kind]}. ${referenceWords(report)}</p>
-${planPlot(scan, ofWeld, style)}${indications.length > 0 ? tableOf(indications, style) : html`<p>There is no indication.</p>\n`}${notes(
+${planPlot(scan, ofWeld, style)}${indications.length > 0 ? html`${tableOf('Where the indications are', indications, isPlace, style)}${tableOf('How high they stand', indications, isHeight, style)}` : html`<p>There is no indication.</p>\n`}${notes(
   [...remarks, ...warnings.map(({ place, sentence }) => html`${given(place.file)}: ${sentence}`)],
 )}${
   indications.some(({ rating }) => rating !== null) &&
@@ -77,10 +82,15 @@ function referenceWords({ evaluation, review }: Report): string {
     : 'Reference level: that of the reflectors under ‘Sensitivity’.';
 }
 
-function tableOf(indications: readonly Indication[], style: FigureStyle): Markup {
-  const columns = indicationColumns(indications, style).filter(({ id }) => !leftOut.has(id));
+function tableOf(
+  caption: string,
+  indications: readonly Indication[],
+  holds: (id: string) => boolean,
+  style: FigureStyle,
+): Markup {
+  const columns = indicationColumns(indications, style).filter(({ id }) => !leftOut.has(id) && holds(id));
   return table(
-    'Indications; uncertainties are standard ones (k = 1)',
+    `${caption}; uncertainties are standard ones (k = 1)`,
     [
       figure('No.'),
       ...columns.map(({ id, name: head, unit }) => {

@@ -62,9 +62,10 @@ describe('where the readings lie', () => {
 describe('what the scan shows', () => {
   it.each([
     [
-      'each with position, length, depth, across, path, amplitude, level, rating',
-      '1 root reflector 80.00 43.44 ± 2.42 15.00 ± 0.23 −0.01 ± 0.72 1 30.009 ± 0.042 66.8 −5.57 ± 0.51 5.57 ± 0.51',
+      'each with position, length, depth, across, leg and path',
+      '1 root reflector 80.00 43.44 ± 2.42 15.00 ± 0.23 −0.01 ± 0.72 1 30.009 ± 0.042',
     ],
+    ['each with amplitude, level and rating', '1 root 66.8 −5.57 ± 0.51 5.57 ± 0.51'],
     ['expanded uncertainty, said to be so', '43.44 ± 4.85 mm (k = 2)'],
     ['the arithmetic of the length', '86.33 mm − 42.89 mm = 43.44 mm'],
     ['the arithmetic of the rating', '51.57 dB − 46.0 dB − 0 dB = 5.57 dB'],
