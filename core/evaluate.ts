@@ -12,9 +12,9 @@ import {
   concludeCalibration,
   planForCalibration,
 } from './steps/calibrate.ts';
-import { refersTo } from './steps/calibration-points.ts';
+import { meantBy } from './steps/calibration-points.ts';
 import { concludeDrift, planForDrift } from './steps/check-drift.ts';
-import { type CaptureFacts, type Examination, type Examined, examine, type Plan } from './steps/examine.ts';
+import { type CaptureFacts, type Examination, type Examined, examine, type Plan, planFor } from './steps/examine.ts';
 import { concludeLinearity, type LinearityResult, planForLinearity } from './steps/linearity.ts';
 import { concludeLocation, type LocationResult, planForDamping } from './steps/locate.ts';
 import { concludeMaterial, type MaterialResult, planForMaterial } from './steps/material.ts';
@@ -72,14 +72,13 @@ export type Examiner = (references: readonly string[], plan: Plan) => Examined;
  */
 export function evaluate(review: Review, captures: readonly Capture[]): Evaluation {
   const known = captures.map((capture) => withFacts(capture, review.sources));
-  return evaluateWith(review, (references, plan) =>
-    examine(
-      known.filter((capture) =>
-        references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
-      ),
+  return evaluateWith(review, (references, plan) => {
+    const meant = meantBy(references);
+    return examine(
+      known.filter(({ id, file }) => meant({ captureId: id, file })),
       plan,
-    ),
-  );
+    );
+  });
 }
 
 /** The same with another examiner: a host that reads captures as they are needed and keeps none. */
@@ -170,7 +169,7 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
   problems.push(...(probes?.problems ?? []), ...(material?.problems ?? []));
 
   const echoes =
-    review.echoes === null ? null : yield* examined(review.echoes.captures, planForEchoes(review, review.echoes));
+    review.echoes === null ? null : yield* examined(review.echoes.captures, planFor(review, { echoes: review.echoes }));
   return {
     echoes,
     calibration: calibrated.result,
@@ -185,19 +184,6 @@ export function* evaluationSteps(review: Review): Steps<Evaluation> {
     linearity,
     captures: [...seen.values()],
     problems: [...(calibrated.result?.problems ?? []), ...problems],
-  };
-}
-
-function planForEchoes(review: Review, echoes: NonNullable<Review['echoes']>): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes,
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration: null,
-    beam: null,
-    uAngleDeg: null,
   };
 }
 

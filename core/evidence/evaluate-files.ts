@@ -7,7 +7,7 @@ import { meantCaptures } from '../import/meant-captures.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { withFacts } from '../review/facts.ts';
 import type { Review, SourceFile } from '../review/review.ts';
-import { refersTo } from '../steps/calibration-points.ts';
+import { meantBy } from '../steps/calibration-points.ts';
 import { type Examined, examine, type Plan } from '../steps/examine.ts';
 
 /** The files that a review names, wherever they are kept: beside it in a folder, or in an evidence package. */
@@ -86,15 +86,14 @@ class SourceReader {
 
   /** File by file, so that one file's samples at a time are in memory. */
   examine(references: readonly string[], plan: Plan): Examined {
+    const meant = meantBy(references);
     const examined = this.review.sources
       .filter((source) =>
         references.some((reference) => reference === source.file || reference.startsWith(`${source.file}#`)),
       )
       .map((source) =>
         examine(
-          this.read(source).filter((capture) =>
-            references.some((reference) => refersTo(reference, { captureId: capture.id, file: capture.file })),
-          ),
+          this.read(source).filter(({ id, file }) => meant({ captureId: id, file })),
           plan,
         ),
       );

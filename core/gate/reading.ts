@@ -70,7 +70,7 @@ export function readGate(
   beam: BeamInPlate | null,
   uAngleDeg: number | null = null,
 ): Reading {
-  const blank = nothingRead(captureId, gate);
+  const blank = nothingRead(captureId, gate.name);
   const window = gateWindowUs(gate, calibration);
   if (window === null) return blank;
   const range = samplesBetween(
@@ -105,10 +105,11 @@ export function readGate(
   };
 }
 
-function nothingRead(captureId: CaptureId, gate: Gate): Reading {
+/** What a gate reads where nothing is known yet, or nothing to be read. */
+export function nothingRead(captureId: CaptureId, gate: string): Reading {
   return {
     captureId,
-    gate: gate.name,
+    gate,
     timeUs: null,
     crossingUs: null,
     peakUs: null,

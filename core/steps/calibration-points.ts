@@ -25,6 +25,14 @@ export function refersTo(
   return reference === capture.captureId || reference === capture.file;
 }
 
+/** The same for many references at once: which captures they mean. */
+export function meantBy(
+  references: readonly string[],
+): (capture: { readonly captureId: CaptureId; readonly file: string }) => boolean {
+  const names = new Set(references);
+  return ({ captureId, file }) => names.has(captureId) || names.has(file);
+}
+
 /**
  * For each reflector the reading that serves it: the capture in which it stands highest after the gain is taken out.
  * A cut-off crest serves only where no capture shows the whole one. `examinations[…].readings` follow the reflectors' order.

@@ -6,20 +6,15 @@ import { failure, type Outcome, problem } from '../outcome.ts';
 import type { DriftDecision, Review } from '../review/review.ts';
 import { rectangularUncertainty } from '../units/quantity.ts';
 import { gateOfReflector } from './calibration-points.ts';
-import type { Examination, Plan } from './examine.ts';
+import { type Examination, type Plan, planFor } from './examine.ts';
 
 /** What is to be read in the check captures: each reflector of the calibration, in its window. */
 export function planForDrift(review: Review, decision: DriftDecision, calibration: DistanceCalibration): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes: null,
-    flankPercent: null,
+  return planFor(review, {
     gates: decision.reflectors.map((reflector) => gateOfReflector(reflector, decision.thresholdPercent)),
     timing: review.calibration?.timing ?? 'peak',
     calibration,
-    beam: null,
-    uAngleDeg: null,
-  };
+  });
 }
 
 /** Holds the checks against the calibration by the rule decided on. Problems: an unknown rule, a rule that needs the range. */

@@ -7,6 +7,7 @@ import { type BackWallSettings, type CaptureMaterial, measureBackWalls } from '.
 import type { Problem } from '../outcome.ts';
 import type { BeamInPlate } from '../part/sound-path.ts';
 import { type CapturePulse, measurePulse, type PulseSettings } from '../probe/pulse.ts';
+import type { Review } from '../review/review.ts';
 import { type ConditioningRecipe, condition, type Trace } from '../signal/conditioning.ts';
 import { type Echo, findEchoes } from '../signal/echoes.ts';
 import { type PictureSpan, type TracePicture, tracePicture } from '../signal/trace-picture.ts';
@@ -36,6 +37,21 @@ export interface Plan {
   readonly material?: BackWallSettings;
   /** Where a trace is to be drawn small. */
   readonly picture?: PictureSpan;
+}
+
+/** A plan that asks for what is wanted and for nothing else. */
+export function planFor(review: Pick<Review, 'conditioning'>, wanted: Partial<Plan>): Plan {
+  return {
+    conditioning: review.conditioning,
+    echoes: null,
+    flankPercent: null,
+    gates: [],
+    timing: 'peak',
+    calibration: null,
+    beam: null,
+    uAngleDeg: null,
+    ...wanted,
+  };
 }
 
 /** How the echo of a probe is measured: as for all, or as for the probe of this name. */

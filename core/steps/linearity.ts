@@ -19,7 +19,7 @@ import type {
   TimeBaseDecision,
 } from '../review/linearity-decision.ts';
 import type { Review } from '../review/review.ts';
-import type { Examination, Plan } from './examine.ts';
+import { type Examination, type Plan, planFor } from './examine.ts';
 import { placedEchoes } from './time-base-echoes.ts';
 
 /** How the captures of a stepped check came into their order. */
@@ -46,30 +46,16 @@ export interface LinearityResult {
 
 type Conditioned = Pick<Review, 'conditioning'>;
 
-function planOf(review: Conditioned, wanted: Partial<Plan>): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes: null,
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration: null,
-    beam: null,
-    uAngleDeg: null,
-    ...wanted,
-  };
-}
-
 /** What is to be read for the time base: every echo in the window, or each reflector in its own. */
 export function planForTimeBase(review: Conditioned, decision: TimeBaseDecision): Plan {
   const { reflectors, timing, thresholdPercent } = decision;
   const flankPercent = timing === 'crossing' ? thresholdPercent : null;
   if (reflectors.kind === 'equally-spaced') {
     const { abovePercent, fromUs, toUs } = reflectors;
-    return planOf(review, { echoes: { abovePercent, fromUs, toUs }, flankPercent, timing });
+    return planFor(review, { echoes: { abovePercent, fromUs, toUs }, flankPercent, timing });
   }
   const gates = reflectors.list.map((reflector) => gate(`${reflector.distanceMm} mm`, reflector, thresholdPercent));
-  return planOf(review, { gates, timing });
+  return planFor(review, { gates, timing });
 }
 
 /** What is to be read for the screen height: both echoes, or the one. */
@@ -82,11 +68,11 @@ export function planForScreenHeight(review: Conditioned, decision: ScreenHeightD
           gate('smaller echo', decision.smaller, thresholdPercent),
         ]
       : [gate('echo', decision.window, thresholdPercent)];
-  return planOf(review, { gates });
+  return planFor(review, { gates });
 }
 
 export function planForGain(review: Conditioned, decision: GainDecision): Plan {
-  return planOf(review, { gates: [gate('echo', decision.window, decision.thresholdPercent)] });
+  return planFor(review, { gates: [gate('echo', decision.window, decision.thresholdPercent)] });
 }
 
 function gate(

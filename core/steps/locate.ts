@@ -23,7 +23,7 @@ import type { Review } from '../review/review.ts';
 import { type NearField, nearField } from '../sensitivity/near-field.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { refersTo } from './calibration-points.ts';
-import type { CaptureFacts, Examination, Plan } from './examine.ts';
+import { type CaptureFacts, type Examination, type Plan, planFor } from './examine.ts';
 import { alongWeld, beamUnder, placeOfProbe } from './part-under-capture.ts';
 
 /** One reading, and where it lies in the part. */
@@ -94,16 +94,7 @@ export interface LocationInput {
 
 /** What is to be found in the captures of a damping test. */
 export function planForDamping(review: Pick<Review, 'conditioning'>, abovePercent: number): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes: { abovePercent, fromUs: null, toUs: null },
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration: null,
-    beam: null,
-    uAngleDeg: null,
-  };
+  return planFor(review, { echoes: { abovePercent, fromUs: null, toUs: null } });
 }
 
 /** An echo that moved farther through damping is another one. */

@@ -6,7 +6,7 @@ import type { MaterialDecision } from '../review/material-decision.ts';
 import type { Review } from '../review/review.ts';
 import { type Sample, sampleOf } from '../statistics/sample.ts';
 import { type Quantity, rectangularUncertainty } from '../units/quantity.ts';
-import type { Examination, Plan } from './examine.ts';
+import { type Examination, type Plan, planFor } from './examine.ts';
 
 /** Attenuation at one frequency, from all captures that have it. */
 export interface AttenuationAt {
@@ -30,17 +30,10 @@ export interface MaterialResult {
 
 /** Without a band-pass: a filter’s band would be taken for the material’s. */
 export function planForMaterial(review: Pick<Review, 'conditioning'>, decision: MaterialDecision): Plan {
-  return {
+  return planFor(review, {
     conditioning: { ...review.conditioning, bandPass: null },
-    echoes: null,
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration: null,
-    beam: null,
-    uAngleDeg: null,
     material: backWallSettings(decision),
-  };
+  });
 }
 
 function backWallSettings({ thicknessMm, echoes, spreading }: MaterialDecision): BackWallSettings {

@@ -16,7 +16,7 @@ import { publishedStatedRules, type StatedRule } from '../probe/rule.ts';
 import { windowInWords } from '../probe/window.ts';
 import type { ProbesDecision } from '../review/probes-decision.ts';
 import type { Review } from '../review/review.ts';
-import type { Examination, Plan } from './examine.ts';
+import { type Examination, type Plan, planFor } from './examine.ts';
 
 /** One probe, against what is stated of it and against the reference. */
 export interface ProbeResult extends ProbeCharacteristics {
@@ -62,15 +62,8 @@ export function planForProbes(review: Pick<Review, 'conditioning'>, decision: Pr
     velocityMPerS: decision.velocityMPerS,
     curves,
   };
-  return {
+  return planFor(review, {
     conditioning: { ...review.conditioning, bandPass: null },
-    echoes: null,
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration: null,
-    beam: null,
-    uAngleDeg: null,
     pulse: {
       ofAll,
       ofProbes: decision.probes.map(({ name, gate, elementMm }) => ({
@@ -78,7 +71,7 @@ export function planForProbes(review: Pick<Review, 'conditioning'>, decision: Pr
         settings: { ...ofAll, gate: gate ?? decision.gate, elementMm: elementMm ?? decision.elementMm },
       })),
     },
-  };
+  });
 }
 
 /**

@@ -1,6 +1,5 @@
 import { type DistanceCalibration, pathFromTime } from '../calibration/distance.ts';
-import type { CaptureId } from '../capture/capture.ts';
-import type { Reading } from '../gate/reading.ts';
+import { nothingRead } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { referAmplitude, type ScanReferences } from '../rating/amplitude.ts';
 import type { IndicationDecision, ScanDecision } from '../review/scan-decision.ts';
@@ -10,7 +9,7 @@ import type { ScanLine, ScanLines } from '../scan/scan-lines.ts';
 import { curveAt } from '../sensitivity/distance-amplitude-curve.ts';
 import { medianInto } from '../signal/median.ts';
 import { dbFromRatio, ratioFromDb } from '../units/decibel.ts';
-import { refersTo } from './calibration-points.ts';
+import { meantBy } from './calibration-points.ts';
 import type { Examination } from './examine.ts';
 import type { CurveResult } from './sensitivity.ts';
 
@@ -55,7 +54,7 @@ export function cellsOf(
     if (level.kind === 'screen' && echo.amplitudePercent < level.percent) return [];
     if (level.kind === 'curve') {
       const reading = {
-        ...blank(captureId),
+        ...nothingRead(captureId, 'scan'),
         soundPathMm,
         amplitudePercent: echo.amplitudePercent,
         signalToNoiseDb: echo.signalToNoiseDb,
@@ -86,26 +85,6 @@ export function withUsualWidth(cells: readonly Cell[]): Cell[] {
   );
 }
 
-function blank(captureId: CaptureId): Reading {
-  return {
-    captureId,
-    gate: 'scan',
-    timeUs: null,
-    crossingUs: null,
-    peakUs: null,
-    amplitudePercent: null,
-    noisePercent: null,
-    signalToNoiseDb: null,
-    soundPathMm: null,
-    depthMm: null,
-    surfaceDistanceMm: null,
-    leg: null,
-    belowPeakDb: null,
-    flags: [],
-    from: null,
-  };
-}
-
 /** An indication to be worked out: one that was decided on, or a proposal. */
 export interface Wanted extends Extent {
   readonly name: string;
@@ -125,8 +104,9 @@ export function listed(
   const stations = lines.flatMap(({ stations }) => stations);
   const capture = new Map(examinations.map((examination) => [examination.capture.captureId, examination.capture]));
   const decided = indications.flatMap((one): Wanted[] => {
+    const meant = meantBy(one.captures);
     const captures = stations
-      .filter(({ captureId }) => one.captures.some((reference) => refersTo(reference, capture.get(captureId)!)))
+      .filter(({ captureId }) => meant(capture.get(captureId)!))
       .map(({ captureId }) => captureId);
     if (captures.length > 0) return [{ ...one, captures, decided: true }];
     const sentence = `indication "${one.name}" names no capture that stands on the scan; take it out, or name captures of the scan`;

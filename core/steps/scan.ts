@@ -9,7 +9,7 @@ import type { ScanDecision } from '../review/scan-decision.ts';
 import type { StationReading } from '../scan/echo-dynamic.ts';
 import { connectedRegions } from '../scan/regions.ts';
 import { type ScanLine, scanLines } from '../scan/scan-lines.ts';
-import type { Examination, Examined, Plan } from './examine.ts';
+import { type Examination, type Examined, type Plan, planFor } from './examine.ts';
 import { concludeIndication, type Indication } from './indication.ts';
 import { mixedTiming } from './mixed-timing.ts';
 import { cellsOf, levelOf, listed, type Wanted, windowOn, withUsualWidth } from './scan-proposals.ts';
@@ -68,16 +68,19 @@ export function* scanStep<Asked>(
     span: { axis: 'path', fromMm: decision.fromMm, toMm: decision.toMm },
     thresholdPercent: anyHeightPercent,
   };
-  const first = yield* ask(decision.captures, {
-    ...planOf(review, calibration),
-    echoes: {
-      abovePercent: level.percent,
-      atGainDb: level.gainDb,
-      fromUs: timeFromPath(calibration, decision.fromMm),
-      toUs: timeFromPath(calibration, decision.toMm),
-    },
-    gates: [whole],
-  });
+  const first = yield* ask(
+    decision.captures,
+    planFor(review, {
+      calibration,
+      echoes: {
+        abovePercent: level.percent,
+        atGainDb: level.gainDb,
+        fromUs: timeFromPath(calibration, decision.fromMm),
+        toUs: timeFromPath(calibration, decision.toMm),
+      },
+      gates: [whole],
+    }),
+  );
   const { inside, problems } = insideRecord(first);
   const placed = scanLines(inside.map(({ capture }) => capture));
   problems.push(...placed.problems);
@@ -98,8 +101,8 @@ export function* scanStep<Asked>(
     if (here.length === 0) continue;
     const examinations = yield* ask(
       placed.lines.length === 1 ? decision.captures : line.stations.map(({ captureId }) => captureId),
-      {
-        ...planOf(review, calibration),
+      planFor(review, {
+        calibration,
         gates: here.map(({ one, window }) => ({
           name: one.name,
           span: { axis: 'path', ...window },
@@ -107,7 +110,7 @@ export function* scanStep<Asked>(
         })),
         beam: review.part === null ? beamOf(review) : null,
         uAngleDeg: review.readings?.uAngleDeg ?? null,
-      },
+      }),
     );
     const byId = new Map(examinations.map((examination) => [examination.capture.captureId, examination]));
     for (const station of line.stations) {
@@ -120,14 +123,14 @@ export function* scanStep<Asked>(
   }
   const context = { review, decision, calibration, references, placed, facts };
   const indications = wanted.map((one) => concludeIndication(one, readings.get(one)!, context));
-  const pictures: Plan = {
-    ...planOf(review, calibration),
+  const pictures = planFor(review, {
+    calibration,
     picture: {
       fromUs: timeFromPath(calibration, decision.fromMm),
       toUs: timeFromPath(calibration, decision.toMm),
       parts: partsOfPicture,
     },
-  };
+  });
   return {
     lines: placed.lines,
     stepMm: placed.stepMm,
@@ -160,19 +163,6 @@ function* withPictures<Asked>(
 
 function nothing(problems: readonly Problem[]): ScanResult {
   return { lines: [], stepMm: null, indications: [], problems, warnings: [], remarks: [] };
-}
-
-function planOf(review: Pick<Review, 'conditioning'>, calibration: DistanceCalibration): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes: null,
-    flankPercent: null,
-    gates: [],
-    timing: 'peak',
-    calibration,
-    beam: null,
-    uAngleDeg: null,
-  };
 }
 
 function decisionProblems(

@@ -7,7 +7,7 @@ import type { Reflector, Review } from '../review/review.ts';
 import { gainFreeDb } from '../sensitivity/reference-level.ts';
 import { figure } from '../units/figure.ts';
 import { gateOfReflector, refersTo } from './calibration-points.ts';
-import type { Examination, Plan } from './examine.ts';
+import { type Examination, type Plan, planFor } from './examine.ts';
 
 /** What is to be read in the captures of a curve or of an attenuation: the height of each reflector's echo in its window. */
 export function planForHeights(
@@ -16,16 +16,10 @@ export function planForHeights(
   thresholdPercent: number,
   calibration: DistanceCalibration | null,
 ): Plan {
-  return {
-    conditioning: review.conditioning,
-    echoes: null,
-    flankPercent: null,
+  return planFor(review, {
     gates: reflectors.map((reflector) => gateOfReflector(reflector, thresholdPercent)),
-    timing: 'peak',
     calibration,
-    beam: null,
-    uAngleDeg: null,
-  };
+  });
 }
 
 /** The echo of one reflector in one capture. */
