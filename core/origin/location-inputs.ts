@@ -107,6 +107,3 @@ export function sumOfSquares(
     ),
   };
 }
-
-export const cosDeg = (deg: number): number => Math.cos((deg * Math.PI) / 180);
-export const sinDeg = (deg: number): number => Math.sin((deg * Math.PI) / 180);

@@ -6,10 +6,10 @@ import type { LocatedReading } from '../steps/locate.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { flagsShown, type OriginContext, origin, shown } from './context.ts';
 import { figures, figureWords } from './figure.ts';
+import { cosDeg } from './flat-depth.ts';
 import { withNumbers } from './formula-numbers.ts';
 import {
   type AskedOfReading,
-  cosDeg,
   type LocationAsked,
   type LocationContext,
   length,

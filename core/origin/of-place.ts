@@ -4,8 +4,9 @@ import { sectionOf } from '../part/section.ts';
 import type { PartDecision } from '../review/part-decision.ts';
 import { origin, shown } from './context.ts';
 import { type Figure, figures } from './figure.ts';
-import { type WrittenNumber, withNumbers } from './formula-numbers.ts';
-import { cosDeg, legInput, length, type Placed, scannedRadius, shapeInputs, sinDeg } from './location-inputs.ts';
+import { cosDeg, flatDepthWithNumbers, sinDeg } from './flat-depth.ts';
+import { withNumbers } from './formula-numbers.ts';
+import { legInput, length, type Placed, scannedRadius, shapeInputs } from './location-inputs.ts';
 
 export function depthOrigin(placed: Placed): Origin {
   const { part, located, style } = placed;
@@ -71,19 +72,8 @@ function depthFormula(placed: Placed, leg: number, depth: Figure): FormulaShown 
       ),
     };
   }
-  const whole: WrittenNumber = { value: leg - 1, decimals: 0, unit: '' };
   const thickness = figures.statedMm(thicknessMm.value, style);
-  const downward = leg % 2 === 1;
-  return {
-    text,
-    withNumbers: withNumbers(
-      [path, angle, whole, thickness],
-      (p, a, n, t) => (downward ? p * cosDeg(a) - n * t : t - (p * cosDeg(a) - n * t)),
-      (p, a, n, t) => (downward ? `${p} · cos ${a} − ${n} · ${t}` : `${t} − (${p} · cos ${a} − ${n} · ${t})`),
-      depth,
-      style,
-    ),
-  };
+  return { text, withNumbers: flatDepthWithNumbers(path, angle, leg, thickness, depth, style) };
 }
 
 function flatUncertainty(placed: Placed, kind: 'depth' | 'surface', result: Figure | null): FormulaShown | null {

@@ -4,8 +4,9 @@ import type { ProbeFigure } from '../probe-check/probe-checks.ts';
 import { readLength } from '../probe-check/ruler.ts';
 import { origin, shown } from './context.ts';
 import { figures, figureWithUncertainty, figureWords } from './figure.ts';
+import { sinDeg } from './flat-depth.ts';
 import { withNumbers } from './formula-numbers.ts';
-import { type LocationContext, sinDeg } from './location-inputs.ts';
+import type { LocationContext } from './location-inputs.ts';
 
 /** The index point as read on a radius. */
 export function indexOrigin({ part, result, style }: LocationContext): Origin | null {

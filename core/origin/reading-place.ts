@@ -2,6 +2,7 @@ import { formulas, uncertaintyFormulas } from '../formula.ts';
 import type { FormulaShown, Origin, OriginInput } from '../origin.ts';
 import { origin, shown } from './context.ts';
 import { type Figure, figures, figureWords } from './figure.ts';
+import { cosDeg, flatDepthWithNumbers, sinDeg } from './flat-depth.ts';
 import { withNumbers } from './formula-numbers.ts';
 import { input, type Read } from './reading-context.ts';
 
@@ -17,10 +18,6 @@ function beamInputs({ review, style }: Read): OriginInput[] {
     { name: 'thickness', value: figureWords(figures.statedMm(beam.thicknessMm, style), style), asked: null },
   ];
 }
-
-const cosDeg = (deg: number): number => Math.cos((deg * Math.PI) / 180);
-
-const sinDeg = (deg: number): number => Math.sin((deg * Math.PI) / 180);
 
 export function depthOrigin(read: Read): Origin {
   const { reading, review, style } = read;
@@ -62,18 +59,7 @@ function depthFormula({ review, style }: Read, path: Figure, depth: Figure, leg:
     return { text, withNumbers: numbers };
   }
   const thickness = figures.statedMm(beam.thicknessMm!, style);
-  const whole = { value: leg - 1, decimals: 0, unit: '' };
-  const downward = leg % 2 === 1;
-  return {
-    text,
-    withNumbers: withNumbers(
-      [path, angle, whole, thickness],
-      (p, a, n, t) => (downward ? p * cosDeg(a) - n * t : t - (p * cosDeg(a) - n * t)),
-      (p, a, n, t) => (downward ? `${p} · cos ${a} − ${n} · ${t}` : `${t} − (${p} · cos ${a} − ${n} · ${t})`),
-      depth,
-      style,
-    ),
-  };
+  return { text, withNumbers: flatDepthWithNumbers(path, angle, leg, thickness, depth, style) };
 }
 
 export function surfaceOrigin(read: Read): Origin {
