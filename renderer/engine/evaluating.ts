@@ -2,21 +2,28 @@ import type { Capture } from '../../core/capture/capture.ts';
 import { type Evaluation, evaluationSteps, type Question } from '../../core/evaluate.ts';
 import type { Problem } from '../../core/outcome.ts';
 import type { Review } from '../../core/review/review.ts';
+import { meantBy } from '../../core/steps/calibration-points.ts';
 import { type Examination, type Examined, examineTrace, factsOf, type Plan } from '../../core/steps/examine.ts';
 import type { Source } from './holdings.ts';
 import type { Control } from './pauses.ts';
 import type { TraceStore } from './trace-store.ts';
 
-/** What was read by the last few plans: a step whose plan is as before reads nothing again. */
+/** What was read by the last plans: a step whose plan is as before reads nothing again. */
 export class ExaminationStore {
   private readonly byPlan = new Map<string, WeakMap<Capture['waveform'], Examination>>();
+  private room = 0;
+
+  /** Room for the plans of an evaluation with so many steps: as they are, and as they were before. */
+  holdSteps(steps: number): void {
+    this.room = Math.max(this.room, 2 * steps);
+  }
 
   of(plan: Plan): WeakMap<Capture['waveform'], Examination> {
     const key = JSON.stringify(plan);
     const found = this.byPlan.get(key) ?? new WeakMap<Capture['waveform'], Examination>();
     this.byPlan.delete(key);
     this.byPlan.set(key, found);
-    if (this.byPlan.size > mostPlans) this.byPlan.delete(this.byPlan.keys().next().value as string);
+    if (this.byPlan.size > this.room) this.byPlan.delete(this.byPlan.keys().next().value as string);
     return found;
   }
 
@@ -24,9 +31,6 @@ export class ExaminationStore {
     this.byPlan.clear();
   }
 }
-
-/** Calibration, readings, drift and echoes, as they are and as they were before. */
-const mostPlans = 8;
 
 /** What an evaluation reads from. */
 export interface Readable {
@@ -45,8 +49,10 @@ export async function evaluatePaused(review: Review, from: Readable, control: Co
   const fileProblems = new Map<string, readonly Problem[]>();
   const total = workAhead(review, from.sources);
   let done = 0;
+  let asked = 0;
   let step = steps.next();
   while (!step.done) {
+    from.examinations.holdSteps(++asked);
     const answered = await answer(step.value, from, control, fileProblems, (read) =>
       control.progress({ done: Math.min(total, done + read), total }),
     );
@@ -108,15 +114,34 @@ function isReferred(file: string, references: ReadonlySet<string>): boolean {
   return false;
 }
 
-/** How many captures the steps will read, for the progress. */
+/** How many captures the steps will read at the most, for the progress. */
 function workAhead(review: Review, sources: readonly Source[]): number {
-  const { calibration, readings, drift, echoes } = review;
-  const lists = [calibration?.kind === 'fit' ? calibration.captures : [], readings, drift, echoes].map((step) =>
-    step === null ? [] : Array.isArray(step) ? step : step.captures,
+  const captures = sources.flatMap(({ source, captures: own }) =>
+    own.map(({ id }) => ({ file: source.file, captureId: id })),
   );
-  const captures = sources.flatMap(({ source, captures: own }) => own.map((capture) => [source.file, capture.id]));
-  return lists.reduce((sum, references) => {
-    const wanted = new Set(references);
-    return sum + captures.filter((names) => names.some((name) => wanted.has(name))).length;
-  }, 0);
+  return captureLists(review).reduce((sum, references) => sum + captures.filter(meantBy(references)).length, 0);
+}
+
+/** The captures of each step, as often as it asks for them. */
+function captureLists(review: Review): readonly (readonly string[])[] {
+  const { calibration, readings, drift, echoes, linearity, sensitivity, part, scan, probes, material } = review;
+  const steps = [
+    calibration?.kind === 'fit' ? calibration : null,
+    readings,
+    drift,
+    echoes,
+    linearity.timeBase,
+    linearity.screenHeight,
+    linearity.gain,
+    sensitivity?.curve,
+    sensitivity?.attenuation,
+    // Once for what stands out, once for the indications, once for their pictures.
+    scan,
+    scan,
+    scan,
+    probes,
+    material,
+  ];
+  const damped = part?.damping.map(({ before, after }) => [before, after]) ?? [];
+  return [...steps.flatMap((step) => (step == null ? [] : [step.captures])), ...damped];
 }
