@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { BrowserWindow } from 'electron';
 import type { Paper } from './bridge.ts';
 import { pageAddress } from './page-address.ts';
+import { pagePreferences } from './page-preferences.ts';
 
 /** Pages that are being printed, by the path at which they are served while that goes on. */
 const printing = new Map<string, string>();
@@ -26,17 +27,7 @@ export async function pdfOfPage(text: string, paper: Paper): Promise<Uint8Array>
   const path = `/print/${randomUUID()}`;
   const window = new BrowserWindow({
     show: false,
-    webPreferences: {
-      javascript: false,
-      sandbox: true,
-      contextIsolation: true,
-      nodeIntegration: false,
-      nodeIntegrationInWorker: false,
-      nodeIntegrationInSubFrames: false,
-      webSecurity: true,
-      webviewTag: false,
-      spellcheck: false,
-    },
+    webPreferences: { javascript: false, ...pagePreferences },
   });
   printing.set(path, text);
   try {

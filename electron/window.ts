@@ -1,6 +1,7 @@
 import { app, BrowserWindow, protocol, type Session, session, type WebContents } from 'electron';
 import { type AssetFolders, readAsset } from './assets.ts';
 import { isOwnPage, pageAddress, scheme } from './page-address.ts';
+import { pagePreferences } from './page-preferences.ts';
 import { pageBeingPrinted } from './print-page.ts';
 import { type Area, smallestWindow } from './window-state.ts';
 
@@ -57,18 +58,7 @@ export function openWindow(preload: string, { maximized, ...place }: Partial<Are
     minWidth: smallestWindow.width,
     minHeight: smallestWindow.height,
     show: false,
-    webPreferences: {
-      preload,
-      sandbox: true,
-      contextIsolation: true,
-      nodeIntegration: false,
-      nodeIntegrationInWorker: false,
-      nodeIntegrationInSubFrames: false,
-      webSecurity: true,
-      webviewTag: false,
-      // The dictionaries of the spelling check would be fetched from elsewhere.
-      spellcheck: false,
-    },
+    webPreferences: { preload, ...pagePreferences },
   });
   if (maximized) window.maximize();
   window.once('ready-to-show', () => window.show());
