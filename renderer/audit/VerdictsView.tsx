@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import {
   type JudgedPart,
   judgedParts,
@@ -14,6 +14,7 @@ import type { FigureAsked } from '../../core/origin.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice } from '../parts/Choice.tsx';
+import { CopyButton } from '../parts/CopyButton.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import { Field } from '../parts/Field.tsx';
 import { Figure } from '../parts/Figure.tsx';
@@ -160,26 +161,9 @@ function CopyAndSave({
   onCopy,
   onSave,
 }: Pick<VerdictsViewProps, 'onCopy' | 'onSave'> & { readonly shown: readonly SummarisedVerdict[] }) {
-  const [copied, setCopied] = useState<string | null>(null);
-  useEffect(() => {
-    if (copied === null) return;
-    const timer = setTimeout(() => setCopied(null), 4000);
-    return () => clearTimeout(timer);
-  }, [copied]);
   return (
     <div className={styles.actions}>
-      <Button
-        small
-        isDisabled={shown.length === 0}
-        onPress={() =>
-          void onCopy(shown).then((done) =>
-            setCopied(done ? `Copied ${shown.length} rows` : 'The clipboard refused it'),
-          )
-        }
-      >
-        <Icon name="copy" />
-        <span aria-live="polite">{copied ?? 'Copy'}</span>
-      </Button>
+      <CopyButton small rows={shown.length} onCopy={() => onCopy(shown)} />
       <Button small isDisabled={shown.length === 0} onPress={() => onSave(shown)}>
         <Icon name="save" />
         Save as CSV

@@ -1,5 +1,6 @@
-import { type ReactNode, useEffect, useState } from 'react';
+import type { ReactNode } from 'react';
 import { Button } from '../parts/Button.tsx';
+import { CopyButton } from '../parts/CopyButton.tsx';
 import { Field } from '../parts/Field.tsx';
 import { Icon } from '../parts/Icon.tsx';
 import styles from '../procedures/ReadingsTable.module.css';
@@ -24,25 +25,11 @@ export function TableTools({
   /** More that narrows the rows. */
   readonly children?: ReactNode;
 }) {
-  const [copied, setCopied] = useState<string | null>(null);
-  useEffect(() => {
-    if (copied === null) return;
-    const timer = setTimeout(() => setCopied(null), 4000);
-    return () => clearTimeout(timer);
-  }, [copied]);
   return (
     <div className={styles.tools}>
       <Field label={`Filter ${of}`} hideLabel placeholder={`Filter the ${of}`} value={words} onChange={onWords} />
       {children}
-      <Button
-        isDisabled={rows === 0}
-        onPress={() =>
-          void onCopy().then((done) => setCopied(done ? `Copied ${rows} rows` : 'The clipboard refused it'))
-        }
-      >
-        <Icon name="copy" />
-        <span aria-live="polite">{copied ?? 'Copy'}</span>
-      </Button>
+      <CopyButton rows={rows} onCopy={onCopy} />
       <Button isDisabled={rows === 0} onPress={onSave}>
         <Icon name="save" />
         Save as CSV

@@ -1,13 +1,13 @@
-import { type ReactNode, useEffect, useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { characteristicsTable } from '../../core/report/characteristics-table.ts';
 import { csvText, tabbedText } from '../../core/report/table-text.ts';
 import type { ProbesResult } from '../../core/steps/probes.ts';
 import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/Button.tsx';
+import { CopyButton } from '../parts/CopyButton.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import { Field } from '../parts/Field.tsx';
-import { Icon } from '../parts/Icon.tsx';
 import { useWorkbench } from '../state/workbench.ts';
 import { CharacteristicsTable } from './CharacteristicsTable.tsx';
 import styles from './Pictures.module.css';
@@ -36,16 +36,10 @@ export function TablePanel({
   const matching = result.probes.filter(({ probe }) => wanted.every((word) => probe.toLowerCase().includes(word)));
   const shown = matching.slice(0, mostColumns);
   const table = () => characteristicsTable(matching, style);
-  const [copied, setCopied] = useState<string | null>(null);
-  useEffect(() => {
-    if (copied === null) return;
-    const timer = setTimeout(() => setCopied(null), 4000);
-    return () => clearTimeout(timer);
-  }, [copied]);
   const copy = () =>
     navigator.clipboard.writeText(tabbedText(table())).then(
-      () => setCopied('Copied'),
-      () => setCopied('The clipboard refused it'),
+      () => true,
+      () => false,
     );
   return (
     <section className={styles.panel} aria-label="Table of the probes">
@@ -55,10 +49,7 @@ export function TablePanel({
           {result.probes.length > filterFrom && (
             <Field label="Filter probes" hideLabel placeholder="Filter the probes" value={words} onChange={setWords} />
           )}
-          <Button small isDisabled={matching.length === 0} onPress={() => void copy()}>
-            <Icon name="copy" />
-            <span aria-live="polite">{copied ?? 'Copy'}</span>
-          </Button>
+          <CopyButton small rows={matching.length} copied="Copied" onCopy={copy} />
           <Button
             small
             isDisabled={matching.length === 0}

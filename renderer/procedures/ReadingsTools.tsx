@@ -1,9 +1,9 @@
-import { useEffect, useState } from 'react';
 import type { Flag } from '../../core/flag.ts';
 import type { Reading } from '../../core/gate/reading.ts';
 import { type ReadingColumn, readingsText } from '../../core/report/readings-table.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice } from '../parts/Choice.tsx';
+import { CopyButton } from '../parts/CopyButton.tsx';
 import { Field } from '../parts/Field.tsx';
 import { Icon } from '../parts/Icon.tsx';
 import styles from './ReadingsTable.module.css';
@@ -54,26 +54,10 @@ function DoubtChoice({ readings, filter, onFilter }: ReadingsTableProps) {
 }
 
 function CopyAndSave({ rows, columns, captures, style, onCopy, onSave }: ToolsProps) {
-  const [copied, setCopied] = useState<string | null>(null);
-  useEffect(() => {
-    if (copied === null) return;
-    const timer = setTimeout(() => setCopied(null), 4000);
-    return () => clearTimeout(timer);
-  }, [copied]);
   const table = () => readingsText(rows, columns, captures, style);
   return (
     <>
-      <Button
-        isDisabled={rows.length === 0}
-        onPress={() =>
-          void onCopy(table()).then((done) =>
-            setCopied(done ? `Copied ${rows.length} rows` : 'The clipboard refused it'),
-          )
-        }
-      >
-        <Icon name="copy" />
-        <span aria-live="polite">{copied ?? 'Copy'}</span>
-      </Button>
+      <CopyButton rows={rows.length} onCopy={() => onCopy(table())} />
       <Button isDisabled={rows.length === 0} onPress={() => onSave(table())}>
         <Icon name="save" />
         Save as CSV
