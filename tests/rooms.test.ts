@@ -25,7 +25,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^renderer\/gallery\//, ['core/', 'renderer/', 'react', 'react-dom/', 'react-aria-components', 'zustand/']],
   [/^renderer\/main\.tsx$/, ['renderer/', 'react', 'react-dom/']],
   [
-    /^renderer\/(captures\/CaptureList|procedures\/ReadingsGrid|part\/RowGrid)\.tsx$/,
+    /^renderer\/(captures\/CaptureList|procedures\/ResultGrid)\.tsx$/,
     ['core/', 'renderer/', 'react', '@tanstack/react-virtual', 'react-aria-components'],
   ],
   [/^renderer\/App\.tsx$/, ['core/', 'renderer/', 'react', 'react-aria-components', 'zustand', 'zustand/']],
