@@ -1,15 +1,11 @@
 import type { Command } from 'commander';
 import type { TimeBaseDecision } from '../../core/review/linearity-decision.ts';
 import { parseNumber, parseQuantity, refused } from '../../core/units/parse-quantity.ts';
-import type { Answer } from './answer.ts';
 import { choiceOption, numberOption, option, quantityOption, reflectorsOption, spanOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
+import { type Answering, jobs, json, simpleAcceptance } from './shared-options.ts';
 
 type Action = (words: string[], options: object) => Promise<void>;
-type Answering = <A extends unknown[]>(
-  load: () => Promise<(...args: A) => Answer | Promise<Answer>>,
-) => (...args: A) => Promise<void>;
-
 const steps = [
   '--steps <file>',
   'a CSV with the columns file and gain_db, change_db or attenuator_db, a row for each step in its order',
@@ -106,12 +102,12 @@ function common(command: Command, description: string, rules: string, threshold:
     addImportOptions(
       command
         .description(description)
-        .option('--json', 'one JSON document on standard output')
-        .option('--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64)),
+        .option(...json)
+        .option(...jobs),
     ),
   )
     .optionsGroup('The check:')
     .option('--rule <name or file>', `${rules}, or the path of a rule file of your own`)
-    .option('--simple-acceptance', 'let the value alone decide, without its uncertainty')
+    .option(...simpleAcceptance)
     .option('--threshold <percent>', threshold, numberOption('--threshold', 0.001, 100));
 }

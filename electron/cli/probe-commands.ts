@@ -1,12 +1,8 @@
 import type { Command } from 'commander';
 import { parseNumber, parseSpan, refused } from '../../core/units/parse-quantity.ts';
-import type { Answer } from './answer.ts';
 import { choiceOption, numberOption, option, quantityOption, spanOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
-
-type Answering = <A extends unknown[]>(
-  load: () => Promise<(...args: A) => Answer | Promise<Answer>>,
-) => (...args: A) => Promise<void>;
+import { type Answering, jobs, json, replace, simpleAcceptance } from './shared-options.ts';
 
 /** `0.2`: the share of both edges together. */
 const windowOption = option<{ kind: 'rectangular' } | { kind: 'hann' } | { kind: 'tukey'; taper: number }>(
@@ -68,8 +64,8 @@ export function addProbeCommands(program: Command, answering: Answering): void {
       program
         .command('material <file...>')
         .description('velocity and attenuation from echoes of a back wall at a known thickness')
-        .option('--json', 'one JSON document on standard output')
-        .option('--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64))
+        .option(...json)
+        .option(...jobs)
         .option('--thickness <length>', 'of the part there, as in 25mm', quantityOption('--thickness', 'length'))
         .option(
           '--tolerance <length>',
@@ -88,7 +84,7 @@ export function addProbeCommands(program: Command, answering: Answering): void {
           quantityOption('--element', 'length'),
         )
         .option('--csv <file>', 'write attenuation against frequency there')
-        .option('--replace', 'write over what stands there already'),
+        .option(...replace),
     ),
   ).action(answering(async () => (await import('./commands/material.ts')).material));
 }
@@ -97,8 +93,8 @@ function addProbeOptions(command: Command): Command {
   return addConditioningOptions(
     addImportOptions(
       command
-        .option('--json', 'one JSON document on standard output')
-        .option('--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64))
+        .option(...json)
+        .option(...jobs)
         .option('--gate <span>', 'where the echo is, as in 18us..22us', spanOption('--gate', 'time'))
         .option(
           '--element <length>',
@@ -113,7 +109,7 @@ function addProbeOptions(command: Command): Command {
         .option('--reference <file>', 'a capture of the probe that the others are held against')
         .option('--stated <file>', 'what is stated of each probe, as JSON')
         .option('--rule <name or file>', 'iso-22232-2, or the path of a rule file of your own, for --stated')
-        .option('--simple-acceptance', 'let the value alone decide, without its uncertainty')
+        .option(...simpleAcceptance)
         .option('--window <kind>', 'rectangular, hann or tukey=0.2 (tukey=0.2)', windowOption)
         .option(
           '--zero-padding <times>',
@@ -121,7 +117,7 @@ function addProbeOptions(command: Command): Command {
           numberOption('--zero-padding', 1, 64),
         )
         .option('--csv <file>', 'write a row for each capture there')
-        .option('--replace', 'write over what stands there already'),
+        .option(...replace),
     ),
   );
 }

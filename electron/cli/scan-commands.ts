@@ -1,13 +1,9 @@
 import type { Command } from 'commander';
-import type { Answer } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { methodOption, referenceOption } from './scan-arguments.ts';
 import { levelOption } from './sensitivity-arguments.ts';
-
-type Answering = <A extends unknown[]>(
-  load: () => Promise<(...args: A) => Answer | Promise<Answer>>,
-) => (...args: A) => Promise<void>;
+import { type Answering, angleUncertainty, calibrationFile, jobs, json, replace } from './shared-options.ts';
 
 /** `size` and `indications`: what stands above a level along a scan. */
 export function addScanCommands(program: Command, answering: Answering): void {
@@ -38,10 +34,10 @@ export function addScanCommands(program: Command, answering: Answering): void {
       )
       .option('--no-floor', 'let the attenuation factor fall below 0 nearer than 1 in (25 mm)')
       .option('--angle <degrees>', 'refracted angle of the beam', numberOption('--angle', 0, 89.999))
-      .option('--angle-uncertainty <degrees>', 'its standard uncertainty', numberOption('--angle-uncertainty', 0, 45))
+      .option(...angleUncertainty)
       .option('--thickness <length>', 'of the plate, as in 16mm', quantityOption('--thickness', 'length'))
       .option('--csv <file>', 'write the table as CSV to this file, too')
-      .option('--replace', 'write over what stands there already'),
+      .option(...replace),
   ).action(answering(async () => (await import('./commands/indications.ts')).indications));
 }
 
@@ -49,9 +45,9 @@ function addScanOptions(command: Command): Command {
   return addConditioningOptions(
     addImportOptions(
       command
-        .option('--json', 'one JSON document on standard output')
-        .option('--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64))
-        .option('--calibration <file>', 'the document that calibrate --json printed')
+        .option(...json)
+        .option(...jobs)
+        .option(...calibrationFile)
         .option(
           '--gate <gate>',
           'the sound paths looked at and the level of the proposals, as in weld=20mm..60mm@20',
