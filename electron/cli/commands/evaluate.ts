@@ -2,7 +2,7 @@ import { verdictSummary } from '../../../core/check/verdict-summary.ts';
 import type { Evaluation } from '../../../core/evaluate.ts';
 import { evaluateFiles } from '../../../core/evidence/evaluate-files.ts';
 import type { Flag } from '../../../core/flag.ts';
-import { evaluationDocument } from '../../../core/report/document.ts';
+import { type CaptureLookup, evaluationDocument } from '../../../core/report/document.ts';
 import { settingsOf } from '../../../core/report/review-results.ts';
 import { openReview } from '../../../core/review/open-review.ts';
 import type { Review } from '../../../core/review/review.ts';
@@ -42,6 +42,17 @@ export function evaluateReview(file: string): Answer {
   ];
   const flags = flagsOf(evaluation);
   const lookup = new Map(evaluation.captures.map((capture) => [capture.captureId, capture]));
+  return {
+    document: { ...evaluationDocument(evaluation, review, settingsOf(review)), warnings: warningLines(warnings) },
+    words: () => evaluationWords(review, evaluation, lookup) + flagLegend(flags),
+    trusted: isTrusted(review, evaluation),
+    problems,
+    warnings,
+  };
+}
+
+/** All parts of an evaluation for a person to read. */
+function evaluationWords(review: Review, evaluation: Evaluation, lookup: CaptureLookup): string {
   const linearity = linearityWords(evaluation.linearity, lookup);
   const parts = [
     review.title,
@@ -58,13 +69,7 @@ export function evaluateReview(file: string): Answer {
     'All verdicts',
     summaryWords(verdictSummary(review, evaluation, metricStyle), lookup),
   ];
-  return {
-    document: { ...evaluationDocument(evaluation, review, settingsOf(review)), warnings: warningLines(warnings) },
-    words: () => parts.join('\n\n') + flagLegend(flags),
-    trusted: isTrusted(review, evaluation),
-    problems,
-    warnings,
-  };
+  return parts.join('\n\n');
 }
 
 /** Every verdict passes, and no figure is to be doubted. */
