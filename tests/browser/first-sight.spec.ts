@@ -19,10 +19,7 @@ import {
   withReviewPickers,
 } from './workbench.ts';
 
-const wide = { width: 1440, height: 900 };
-
 test('the sample opens at its beginning: the reference block with its calibration', async ({ page }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   await expect(page.getByRole('application', { name: /^Trace reference-block\.csv/ })).toBeVisible();
   await expect(page.getByText('100 mm', { exact: true }).first()).toBeVisible();
@@ -34,7 +31,6 @@ test('the sample opens at its beginning: the reference block with its calibratio
 test('a capture that does not reach into the shown window is shown whole, another keeps the window', async ({
   page,
 }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   await chooseCapture(page, 'first-leg.csv#capture_17_pct');
   const plot = page.getByRole('application', { name: /^Trace / });
@@ -65,9 +61,9 @@ test('all of a record is all of the next one too', async ({ page }) => {
 });
 
 test('the series keeps its picture while a capture of another range is on the trace', async ({ page }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   await chooseCapture(page, 'check-3');
+  await expect.poll(() => shownWindow(page)).toEqual([50, 165]);
   const stack = page.getByRole('slider', { name: 'Captures of the series, side by side' });
   await stack.focus();
   await page.keyboard.press('+');
@@ -79,8 +75,6 @@ test('the series keeps its picture while a capture of another range is on the tr
 });
 
 test.describe('how the page was left', () => {
-  test.use({ viewport: wide });
-
   test('is how it stands at the next start: widths, columns, orders', async ({ page }) => {
     await openSample(page);
     const captures = page.getByRole('separator', { name: 'Width of the captures' });
@@ -185,7 +179,6 @@ test.describe('a saved review that is dropped over unsaved work', () => {
 test('a conditioning that captures do not allow is said where they are missed, once for all of them', async ({
   page,
 }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   await page.getByRole('button', { name: 'Conditioning', exact: true }).click();
   const conditioning = page.getByRole('region', { name: 'Conditioning' });
@@ -241,7 +234,6 @@ test('the overview’s window goes by keys, and these are in the list', async ({
 test('a figure in the readings’ table is never cut off within its cell, and fades where the table goes on', async ({
   page,
 }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   for (const units of ['in, in/µs', 'mm, m/s']) {
     await page.keyboard.press('ControlOrMeta+,');
@@ -268,7 +260,6 @@ test('a figure in the readings’ table is never cut off within its cell, and fa
 });
 
 test('a gate is given another place by its two ends, from the first to the second', async ({ page }) => {
-  await page.setViewportSize(wide);
   await openSample(page);
   const gate = page.getByRole('slider', { name: 'Gate root', exact: true });
   await gate.focus();
