@@ -223,7 +223,7 @@ function noteWhenUsable() {
   const look = () => {
     const main = document.querySelector('main');
     if (main?.textContent === 'Empty') return note('usableAt');
-    const sample = [...document.querySelectorAll('button')].find((one) => one.textContent === 'Open the sample');
+    const sample = [...document.querySelectorAll('button')].find((one) => one.textContent === 'Open the sample shift');
     if (sample !== undefined && !opened) {
       opened = true;
       note('firstPageAt');
