@@ -37,7 +37,10 @@ export function angleBeamVerdicts(review: Review, evaluation: Evaluation, style:
       outcome: 'not-assessed',
     };
     const limits = { lower: -limit, upper: limit };
-    const made = found === null ? null : originOf(question, review, evaluation, style);
+    const arithmetic = () => {
+      const made = found === null ? null : originOf(question, review, evaluation, style);
+      return [...(made?.formula ? [made.formula] : []), decisionInNumbers('deviation', verdict, limits, style)];
+    };
     return {
       part: 'angle-beam' as const,
       judged: judged[figure],
@@ -46,7 +49,7 @@ export function angleBeamVerdicts(review: Review, evaluation: Evaluation, style:
       verdict,
       limits,
       rule,
-      arithmetic: [...(made?.formula ? [made.formula] : []), decisionInNumbers('deviation', verdict, limits, style)],
+      arithmetic,
       flags: [],
       remark: remarkOn(figure, verdict),
       asked: found === null ? null : question,

@@ -24,7 +24,7 @@ export function statedVerdicts(review: Review, evaluation: Evaluation, style: Fi
           verdict,
           limits,
           rule: { name, title, edition, source },
-          arithmetic: [decisionInNumbers('deviation', verdict, limits, style)],
+          arithmetic: () => [decisionInNumbers('deviation', verdict, limits, style)],
           flags: [],
           remark: verdict.outcome === 'not-assessed' ? 'The figure could not be measured; its captures say why.' : null,
           asked: originOf(asked, review, evaluation, style) === null ? null : asked,

@@ -40,8 +40,8 @@ export interface SummarisedVerdict {
   /** Both sides; `null` where the rule's limit has none that a number could be held against. */
   readonly limits: Limits | null;
   readonly rule: { readonly name: string; readonly title: string; readonly edition: string; readonly source: string };
-  /** How the measured figure was made, and how it lies to the limits. */
-  readonly arithmetic: readonly Arithmetic[];
+  /** How the measured figure was made, and how it lies to the limits: put into words when it is read. */
+  readonly arithmetic: () => readonly Arithmetic[];
   readonly flags: readonly Flag[];
   readonly remark: string | null;
   /** What to ask to learn where the verdict comes from; `null` where nothing could be held against the rule. */
@@ -127,7 +127,10 @@ function ofReflector(
   const name = verdict.unit === 'mm' ? 'distance error' : 'amplitude change';
   const limits = verdict.unit === 'mm' ? reflector.distanceLimitsMm : reflector.amplitudeLimitsDb;
   const figure = verdict.unit === 'mm' ? 'distance-error' : 'amplitude-change';
-  const made = originOf({ kind: 'drift', captureId, distanceMm, figure }, review, evaluation, style);
+  const arithmetic = () => {
+    const made = originOf({ kind: 'drift', captureId, distanceMm, figure }, review, evaluation, style);
+    return [...(made?.formula ? [made.formula] : []), decisionInNumbers(name, verdict, limits, style)];
+  };
   return {
     part: 'drift',
     judged: `${name} at ${figureWords(figures.statedMm(distanceMm, style), style)}`,
@@ -136,7 +139,7 @@ function ofReflector(
     verdict,
     limits,
     rule: drift.rule!,
-    arithmetic: [...(made?.formula ? [made.formula] : []), decisionInNumbers(name, verdict, limits, style)],
+    arithmetic,
     flags,
     remark: null,
     asked: { kind: 'drift', captureId, distanceMm, figure: 'verdict' },
@@ -225,7 +228,7 @@ function notAssessed(
     decision,
     outcome: 'not-assessed',
   };
-  return { ...of, verdict, limits: null, arithmetic: [], asked: null };
+  return { ...of, verdict, limits: null, arithmetic: () => [], asked: null };
 }
 
 /** A step's own arithmetic, and its decision. */
@@ -236,9 +239,11 @@ function ofStep(
   takenAt: string | null,
   style: FigureStyle,
 ): Omit<SummarisedVerdict, 'asked'>[] {
-  const { name, captureId, verdict, limits, arithmetic, flags, remark } = step;
+  const { name, captureId, verdict, limits, flags, remark } = step;
   if (verdict === null) return [];
-  const decided = decisionInNumbers('deviation', verdict, limits, style);
-  const lines = arithmetic === null ? [decided] : [arithmetic, decided];
-  return [{ part, judged: name, captureId, takenAt, verdict, limits, rule, arithmetic: lines, flags, remark }];
+  const arithmetic = () => [
+    ...(step.arithmetic === null ? [] : [step.arithmetic]),
+    decisionInNumbers('deviation', verdict, limits, style),
+  ];
+  return [{ part, judged: name, captureId, takenAt, verdict, limits, rule, arithmetic, flags, remark }];
 }

@@ -35,7 +35,7 @@ function verdictDocument(entry: SummarisedVerdict, captures: CaptureLookup) {
     rule: { name: rule.name, title: rule.title, edition: rule.edition, clause: verdict.clause, source: rule.source },
     decision: verdict.decision,
     outcome: verdict.outcome,
-    arithmetic: arithmetic.map(({ text, withNumbers }) => ({ text, with_numbers: withNumbers })),
+    arithmetic: arithmetic().map(({ text, withNumbers }) => ({ text, with_numbers: withNumbers })),
     flags,
     remark,
   };

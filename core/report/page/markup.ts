@@ -1,3 +1,5 @@
+import { visibleText } from '../../visible-text.ts';
+
 /** Text that is markup already. Only `html` makes it, so that whatever else is put into a page is escaped. */
 class MarkupText {
   readonly #text: string;
@@ -41,21 +43,6 @@ const entities: Readonly<Record<string, string>> = {
 
 function escaped(text: string): string {
   return text.replace(/[&<>"']/g, (mark) => entities[mark] ?? mark);
-}
-
-/** Control characters, format characters (those that turn the direction of writing among them), odd line ends, and halves of characters. */
-const unseen = /[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Zl}\p{Zp}]/gu;
-
-/**
- * Text with what cannot be seen in it named by its code point, as in `⟨U+202E⟩`: a name from a file can neither turn the order of the letters around it nor
- * hide a part of itself. A line end and a tab stay.
- */
-export function visibleText(text: string): string {
-  return text.replace(/\r\n/g, '\n').replace(unseen, (mark) => (mark === '\n' || mark === '\t' ? mark : codeOf(mark)));
-}
-
-function codeOf(mark: string): string {
-  return `⟨U+${(mark.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}⟩`;
 }
 
 /** The text of a page or a plot that is whole. */

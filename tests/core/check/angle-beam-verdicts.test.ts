@@ -44,7 +44,7 @@ describe('the probe’s checks among all verdicts', () => {
 
   it('have their arithmetic and their decision in numbers', () => {
     const [first] = summaryOf({ index }).verdicts;
-    expect(first!.arithmetic.map(({ withNumbers }) => withNumbers)).toEqual([
+    expect(first!.arithmetic().map(({ withNumbers }) => withNumbers)).toEqual([
       '100 mm − 88.00 mm = 12.00 mm',
       '0.00 mm − 2 · 0.20 mm = -0.40 mm; 0.00 mm + 2 · 0.20 mm = 0.40 mm; allowed -1.00 mm to 1.00 mm: pass',
     ]);

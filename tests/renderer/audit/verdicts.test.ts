@@ -27,7 +27,7 @@ function verdict(
     },
     limits,
     rule: { name: `yard-${part}`, title: 'Yard rule', edition: '2026', source: 'invented' },
-    arithmetic: [],
+    arithmetic: () => [],
     flags: [],
     remark: null,
     asked: null,

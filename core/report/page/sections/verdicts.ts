@@ -1,3 +1,4 @@
+import type { Arithmetic } from '../../../check/assessed-step.ts';
 import {
   judgedParts,
   outcomesInOrder,
@@ -108,19 +109,21 @@ function limit({ verdict, limits }: SummarisedVerdict): string | null {
 /** The numbers put into the formula of each verdict, by its number in the summary; each formula stands once, above them. */
 export function arithmeticSection({ verdicts }: VerdictSummary): Section | null {
   if (verdicts.length === 0) return null;
-  const formulas = [...new Set(verdicts.flatMap(({ arithmetic }) => arithmetic.map(({ text }) => text)))];
+  const lines = verdicts.map((verdict) => ({ verdict, arithmetic: verdict.arithmetic() }));
+  const formulas = [...new Set(lines.flatMap(({ arithmetic }) => arithmetic.map(({ text }) => text)))];
   const named = (text: string) => `F${formulas.indexOf(text) + 1}`;
   return {
     id: 'arithmetic',
     title: 'Arithmetic of the verdicts',
     body: html`<p>Whoever works the figures out as they stand gets the results as they stand.</p>
 <dl class="formulas">${formulas.map((text) => html`<dt>${named(text)}</dt><dd>${text}</dd>`)}</dl>
-${arithmeticLines(verdicts.map((verdict, i) => lineOf(verdict, i + 1, named)))}`,
+${arithmeticLines(lines.map(({ verdict, arithmetic }, i) => lineOf(verdict, arithmetic, i + 1, named)))}`,
   };
 }
 
 function lineOf(
-  { judged, captureId, verdict, arithmetic, remark, flags }: SummarisedVerdict,
+  { judged, captureId, verdict, remark, flags }: SummarisedVerdict,
+  arithmetic: readonly Arithmetic[],
   number: number,
   named: (formula: string) => string,
 ): Markup {
