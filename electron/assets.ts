@@ -49,9 +49,16 @@ export async function readAsset(folders: AssetFolders, pathname: string): Promis
   if (file === null || body === null) return missing;
   return {
     status: 200,
-    headers: { ...pageHeaders, 'Content-Type': mediaTypes[extname(file)] ?? '' },
+    headers: { ...pageHeaders, ...keptFor(pathname), 'Content-Type': mediaTypes[extname(file)] ?? '' },
     body: new Uint8Array(body),
   };
+}
+
+/** What the build named by its content never changes, so that the browser may keep it, and its compiled code with it. */
+function keptFor(pathname: string): Readonly<Record<string, string>> {
+  return /^\/assets\/[^/]+-[\w-]{8}\.\w+$/.test(pathname)
+    ? { 'Cache-Control': 'public, max-age=31536000, immutable' }
+    : {};
 }
 
 const missing: Asset = {

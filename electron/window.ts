@@ -8,7 +8,7 @@ import { type Area, smallestWindow } from './window-state.ts';
 /** Before the application is ready: a scheme with the rights of a secure site, so that the page's module worker and typeface load. */
 export function registerScheme(): void {
   protocol.registerSchemesAsPrivileged([
-    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true } },
+    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
   ]);
 }
 

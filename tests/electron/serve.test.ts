@@ -15,6 +15,8 @@ beforeAll(async () => {
   for (const made of [folders.page, join(folders.page, 'assets'), folders.sample]) mkdirSync(made);
   writeFileSync(join(folders.page, 'index.html'), '<!doctype html>the page');
   writeFileSync(join(folders.page, 'assets/index.js'), 'page()');
+  writeFileSync(join(folders.page, 'assets/page-B_4uV4Us.js'), 'page()');
+  writeFileSync(join(folders.sample, 'block-B_4uV4Us.csv'), 'time_us,amplitude_pct\n');
   writeFileSync(join(folders.sample, 'block.csv'), 'time_us,amplitude_pct\n');
   writeFileSync(join(folder, 'secret.json'), '{}');
   served = await serve(folders);
@@ -66,6 +68,17 @@ describe('serve', () => {
       'x-content-type-options': 'nosniff',
       'referrer-policy': 'no-referrer',
     });
+  });
+
+  it.each([
+    ['what is named by its content', '/assets/page-B_4uV4Us.js', 'public, max-age=31536000, immutable'],
+    ['what is named otherwise', '/assets/index.js', 'no-store'],
+    ['the page itself', '/', 'no-store'],
+    ['a sample capture', '/sample/block-B_4uV4Us.csv', 'no-store'],
+  ])('lets the browser keep what never changes: %s', async (_name, path, kept) => {
+    const answer = await ask(path);
+    expect(answer.status).toBe(200);
+    expect(answer.headers['cache-control']).toBe(kept);
   });
 
   it.each([

@@ -33,7 +33,7 @@ describe('the desktop window', () => {
 
   it('gives its scheme the rights of a secure site and no more', () => {
     expect(schemes).toEqual([
-      { scheme: 'workbench', privileges: { standard: true, secure: true, supportFetchAPI: true } },
+      { scheme: 'workbench', privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
     ]);
   });
 
