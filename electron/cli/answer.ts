@@ -1,7 +1,7 @@
 import { type Flag, flagTexts } from '../../core/flag.ts';
 import { type Problem, problemLine } from '../../core/outcome.ts';
 import { Refusal } from './refusal.ts';
-import { printable } from './table.ts';
+import { printable, printableJson, printableLines } from './table.ts';
 
 /** What a command has to say: the document for programs, the words for a person, and whether all of it can be trusted. */
 export interface Answer {
@@ -19,9 +19,9 @@ export function give(answer: Answer, json: boolean): number {
   const { problems, warnings } = answer;
   if (json) {
     const document = { ...answer.document, ...(problems.length > 0 && { problems: problems.map(problemLine) }) };
-    process.stdout.write(`${JSON.stringify(document)}\n`);
+    process.stdout.write(`${printableJson(document)}\n`);
   } else {
-    process.stdout.write(`${answer.words()}\n`);
+    process.stdout.write(`${printableLines(answer.words())}\n`);
     if (warnings.length > 0)
       process.stdout.write(`\nTaken as read, since the files do not say otherwise:\n${grouped(warnings)}\n`);
   }

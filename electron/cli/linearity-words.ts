@@ -5,7 +5,7 @@ import type { LinearityRule } from '../../core/linearity/rule.ts';
 import type { CaptureLookup } from '../../core/report/document.ts';
 import type { GainCheck, LinearityResult, ScreenHeightCheck, TimeBaseCheck } from '../../core/steps/linearity.ts';
 import { formatNumber, formatQuantity, unknown } from '../../core/units/format-quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 /** Verdicts as they stand in a table. */
 const verdictWords = {
@@ -47,7 +47,7 @@ export function timeBaseWords(check: TimeBaseCheck, captures: CaptureLookup): st
     ),
     `Deviation from the straight line through ${line}, in % of the full range.${range}`,
     ...endWords(check, captures),
-    doubts.map(({ sentence }) => sentence).join('\n'),
+    doubts.map(({ sentence }) => printable(sentence)).join('\n'),
   ]);
 }
 
@@ -154,7 +154,9 @@ const mostNamed = 8;
 function endWords(part: LinearityPart<LinearityRule>, captures: CaptureLookup): string[] {
   const { rule, conclusions, unused, outcome, greatest, steps, decision } = part;
   const all = [...steps, ...conclusions];
-  const remarks = all.filter(({ remark }) => remark !== null).map(({ name, remark }) => `  ${name}: ${remark}`);
+  const remarks = all
+    .filter(({ remark }) => remark !== null)
+    .map(({ name, remark }) => `  ${name}: ${printable(remark ?? '')}`);
   const together = conclusions.map((step) => [
     step.name,
     formatQuantity(step.deviation, 2),
@@ -163,7 +165,7 @@ function endWords(part: LinearityPart<LinearityRule>, captures: CaptureLookup): 
   ]);
   const left_ = unused
     .slice(0, mostNamed)
-    .map(({ captureId, reason }) => `  ${nameOf(captureId, captures)}: ${reason}`);
+    .map(({ captureId, reason }) => printable(`  ${nameOf(captureId, captures)}: ${reason}`));
   const more = unused.length > mostNamed ? [`  and ${unused.length - mostNamed} more`] : [];
   const deviation = greatest === null ? null : steps[greatest].deviation;
   const greatestWords =
@@ -201,5 +203,9 @@ function ruleWords(
   const verdict =
     outcome === null ? 'The rule has no limits: figures without a verdict.' : `Verdict: ${verdictWords[outcome]}.`;
   const simple = decision === 'simple-acceptance' ? ' (simple acceptance: uncertainties left out, as chosen)' : '';
-  return `${verdict}${simple}\nRule ${rule.name}: ${rule.title}, ${rule.edition}, ${rule.clause}.\nSource of its figures: ${rule.source}`;
+  return [
+    `${verdict}${simple}`,
+    printable(`Rule ${rule.name}: ${rule.title}, ${rule.edition}, ${rule.clause}.`),
+    printable(`Source of its figures: ${rule.source}`),
+  ].join('\n');
 }

@@ -7,7 +7,7 @@ import type { CaptureLookup } from '../../core/report/document.ts';
 import type { BeamInNumbers, Expectation, LocatedReading, LocationResult } from '../../core/steps/locate.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
 import { formatNumber, formatQuantity, unknown } from '../../core/units/format-quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 /** Where each reading lies, what the part's own shape shows there, and what damping changed, as a person reads it. */
 export function locationWords(result: LocationResult, captures: CaptureLookup): string {
@@ -104,8 +104,8 @@ function readingRemarks(readings: readonly LocatedReading[], captures: CaptureLo
     for (const sentence of sentences) said.set(sentence, [...(said.get(sentence) ?? []), where]);
   }
   if (said.size === 0) return [];
-  const lines = [...said].map(
-    ([sentence, where]) => `  ${where[0]}${where.length > 1 ? ` and ${where.length - 1} more` : ''}: ${sentence}`,
+  const lines = [...said].map(([sentence, where]) =>
+    printable(`  ${where[0]}${where.length > 1 ? ` and ${where.length - 1} more` : ''}: ${sentence}`),
   );
   return [`Remarks\n${lines.join('\n')}`];
 }
@@ -126,7 +126,7 @@ function expectedWords({ captures: ids, probe, echoes }: Expectation, captures: 
     formatNumber(angleDeg, 1),
   ]);
   const columns = [left('geometry expected'), right('leg'), right('sound path mm'), right('angle °')];
-  return `The part’s own shape, seen from ${first}${more}${place}\n${table(columns, rows)}`;
+  return `${printable(`The part’s own shape, seen from ${first}${more}${place}`)}\n${table(columns, rows)}`;
 }
 
 function dampingWords(
@@ -159,7 +159,12 @@ function dampingWords(
     commonDb === null || commonShiftUs === null
       ? []
       : [`All echoes share ${formatNumber(commonDb, 2)} dB and ${formatNumber(commonShiftUs, 4)} µs, taken out.`];
-  return [`Damped: ${name(before)}, then ${name(after)}`, table(columns, rows), ...common, ...remarks].join('\n');
+  return [
+    printable(`Damped: ${name(before)}, then ${name(after)}`),
+    table(columns, rows),
+    ...common,
+    ...remarks.map(printable),
+  ].join('\n');
 }
 
 /** Index point and angles of the probe against their rule. */
@@ -195,10 +200,10 @@ export function probeCheckWords({ rule, indexToFrontMm, angleDeg, elsewhere, rem
     left('verdict'),
   ];
   const lines = [
-    rule === null ? 'Checks of the probe, without a rule' : `Checks of the probe: ${rule.title}`,
+    rule === null ? 'Checks of the probe, without a rule' : printable(`Checks of the probe: ${rule.title}`),
     ...(rows.length === 0 ? [] : [table(columns, rows)]),
-    ...(elsewhere?.kind === 'none' ? [`Expected angle: ${elsewhere.reason}.`] : []),
-    ...remarks,
+    ...(elsewhere?.kind === 'none' ? [printable(`Expected angle: ${elsewhere.reason}.`)] : []),
+    ...remarks.map(printable),
   ];
   return lines.join('\n');
 }

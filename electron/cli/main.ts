@@ -10,6 +10,7 @@ import { Refusal } from './refusal.ts';
 import { addScanCommands } from './scan-commands.ts';
 import { addSensitivityCommands } from './sensitivity-commands.ts';
 import type { Answering } from './shared-options.ts';
+import { printableLines } from './table.ts';
 
 let status = 0;
 
@@ -31,6 +32,8 @@ const program = new Command('cli')
   .addHelpText('after', `\n${caution}`)
   .showHelpAfterError('(add --help for what can be given)')
   .configureHelp({ showGlobalOptions: true })
+  // An argument that is not understood is said again, and may be the name of any file.
+  .configureOutput({ writeErr: (words) => process.stderr.write(printableLines(words)) })
   .exitOverride();
 
 addDistanceCommands(program, answering);

@@ -17,7 +17,7 @@ import { significantBelow } from '../../core/check/trend.ts';
 import type { CaptureLookup } from '../../core/report/document.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
 import { formatNumber, unknown } from '../../core/units/format-quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 /** Checks over time, for a person: one paragraph, table and list for each instrument and probe. */
 export function overTimeWords({ groups }: DriftOverTime, captures: CaptureLookup): string {
@@ -43,11 +43,11 @@ function groupWords(group: DriftGroup, captures: CaptureLookup): string {
     ];
     return said.length === 0
       ? []
-      : ['', `${seriesName(series)} at ${formatNumber(series.distanceMm, 1)} mm: ${said.join(' ')}`];
+      : ['', printable(`${seriesName(series)} at ${formatNumber(series.distanceMm, 1)} mm: ${said.join(' ')}`)];
   });
   const confirmed = notYetConfirmedSentence(group);
   return [
-    facts.join(' '),
+    printable(facts.join(' ')),
     '',
     seriesTable(group.series),
     '',
@@ -55,10 +55,10 @@ function groupWords(group: DriftGroup, captures: CaptureLookup): string {
     ...sentences,
     ...group.reexaminations.flatMap((found) => [
       '',
-      reexaminationSentence(found, nameOf),
+      printable(reexaminationSentence(found, nameOf)),
       ...files(found.readings, nameOf),
     ]),
-    ...(confirmed === null ? [] : ['', confirmed, ...files(group.notYetConfirmed, nameOf)]),
+    ...(confirmed === null ? [] : ['', printable(confirmed), ...files(group.notYetConfirmed, nameOf)]),
   ].join('\n');
 }
 
@@ -68,7 +68,7 @@ const limitsRule = `Limits: centre ± ${movingRangeFactor} · mean moving range 
 function files(readings: readonly ReadingInTime[], nameOf: (captureId: string) => string): string[] {
   const counts = new Map<string, number>();
   for (const { captureId } of readings) counts.set(nameOf(captureId), (counts.get(nameOf(captureId)) ?? 0) + 1);
-  return [...counts].map(([file, count]) => `  ${file}${count === 1 ? '' : ` (${count} captures)`}`);
+  return [...counts].map(([file, count]) => `  ${printable(file)}${count === 1 ? '' : ` (${count} captures)`}`);
 }
 
 function seriesTable(all: readonly ChartSeries[]): string {

@@ -6,7 +6,7 @@ import type { CaptureLookup } from '../../core/report/document.ts';
 import type { MaterialResult } from '../../core/steps/material.ts';
 import type { ProbeComparison, ProbesResult } from '../../core/steps/probes.ts';
 import { formatNumber, formatQuantity, unknown } from '../../core/units/format-quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 /** A table for people ends here; the rest stands in --json and --csv. */
 const mostRows = 60;
@@ -104,12 +104,12 @@ export function statedWords({ probes, rule }: ProbesResult): string | null {
   );
   if (rows.length === 0) return null;
   const columns = [left('probe'), left('figure'), right('stated'), right('deviation'), right('limit'), left('verdict')];
-  const by = rule === null ? 'No rule was chosen: there are no verdicts.' : `${rule.title}. ${rule.source}`;
+  const by = rule === null ? 'No rule was chosen: there are no verdicts.' : printable(`${rule.title}. ${rule.source}`);
   return `${table(columns, rows)}\n${by}`;
 }
 
 export function comparisonWords(probe: string, { reference, figures, time, frequency }: ProbeComparison): string {
-  const lines = [`${probe} against ${reference}`];
+  const lines = [printable(`${probe} against ${reference}`)];
   if (time !== null) {
     const { by, shiftUs, correlation } = time.alignment;
     lines.push(
@@ -146,8 +146,8 @@ function differencesInWords(probe: string, reference: string, figures: ProbeComp
   const listed = (titles: readonly string[]) => titles.join('; ');
   return [
     differing.length === 0
-      ? `  ${probe} is not shown to differ from ${reference} in any figure.`
-      : `  ${probe} differs from ${reference} in ${differing.length} figures by more than chance explains.`,
+      ? printable(`  ${probe} is not shown to differ from ${reference} in any figure.`)
+      : printable(`  ${probe} differs from ${reference} in ${differing.length} figures by more than chance explains.`),
     ...(alike.length === 0 ? [] : [`  No difference is shown in: ${listed(alike)}.`]),
     ...(untold.length === 0
       ? []
@@ -164,7 +164,7 @@ export function probesWords(result: ProbesResult, captures: CaptureLookup): stri
     ...result.probes.flatMap(({ probe, comparison }) =>
       comparison === null ? [] : [comparisonWords(probe, comparison)],
     ),
-    [`Spectra: ${result.spectrum}.`, ...result.remarks].join('\n'),
+    [`Spectra: ${result.spectrum}.`, ...result.remarks.map(printable)].join('\n'),
   ];
   return parts.join('\n\n');
 }
@@ -211,7 +211,7 @@ export function materialWords(result: MaterialResult, captures: CaptureLookup): 
       : [
           `Attenuation from ${formatNumber(band.fromMHz, 2)} to ${formatNumber(band.toMHz, 2)} MHz\n${table([right('MHz'), right('dB/m of travel')], shown)}`,
         ]),
-    result.remarks.join('\n'),
+    result.remarks.map(printable).join('\n'),
   ].join('\n\n');
 }
 

@@ -7,6 +7,7 @@ import { type Manifest, readManifest } from '../../core/import/manifest.ts';
 import { meantCaptures } from '../../core/import/meant-captures.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
 import type { Input } from './inputs.ts';
+import { printable } from './table.ts';
 
 /** Files up to this size are read whole into one buffer that is used again and again; larger ones stream through it. */
 const bufferBytes = 1 << 22;
@@ -68,7 +69,7 @@ export function unreadable(file: string, error: unknown): Problem {
 
 /** Progress goes to standard error, only on a terminal, over itself. */
 export function showProgress(words: string): void {
-  if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${words}`);
+  if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${printable(words)}`);
 }
 
 export function endProgress(): void {

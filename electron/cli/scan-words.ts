@@ -5,7 +5,7 @@ import { indicationColumns } from '../../core/report/indications-table.ts';
 import type { Indication, ScanResult } from '../../core/steps/scan.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
 import { formatNumber, unknown } from '../../core/units/format-quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 const forLength: ReadonlySet<string> = new Set([
   'name',
@@ -32,7 +32,8 @@ function scanWords(result: ScanResult, only: ReadonlySet<string> | null): string
   const { indications, lines, stepMm } = result;
   const places = lines.reduce((sum, { stations }) => sum + stations.length, 0);
   const head = `Scan: ${places} positions on ${lines.length} line${lines.length === 1 ? '' : 's'}${stepMm === null ? '' : `, usually ${formatNumber(stepMm, 2)} mm apart`}; uncertainties are standard uncertainties (k = 1)`;
-  if (indications.length === 0) return [head, 'No indication stands above the level.', ...result.remarks].join('\n');
+  if (indications.length === 0)
+    return [head, 'No indication stands above the level.', ...result.remarks.map(printable)].join('\n');
   const columns = indicationColumns(indications, metricStyle).filter(
     ({ id }) => id !== 'doubts' && (only === null || only.has(id)),
   );
@@ -56,7 +57,7 @@ function scanWords(result: ScanResult, only: ReadonlySet<string> | null): string
       ...remarks,
       ...(location?.geometry ?? []).map(({ sentence }) => sentence),
     ]),
-    ...result.remarks.map((remark) => `  ${remark}`),
+    ...result.remarks.map((remark) => `  ${printable(remark)}`),
   ].join('\n');
 }
 
@@ -93,7 +94,7 @@ function listed(
     for (const sentence of of(indication)) names.set(sentence, [...(names.get(sentence) ?? []), indication.name]);
   const lines = [...names].map(([sentence, who]) => {
     const whom = who.length === indications.length && who.length > 1 ? 'all' : who.join('; ');
-    return `  ${whom}: ${sentence}`;
+    return printable(`  ${whom}: ${sentence}`);
   });
   return lines.length === 0 ? [] : [title, ...lines];
 }

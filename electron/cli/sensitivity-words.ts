@@ -7,7 +7,7 @@ import { spreadingOf } from '../../core/sensitivity/reflector-kind.ts';
 import type { AttenuationResult, CurveResult, SensitivityResult } from '../../core/steps/sensitivity.ts';
 import { decimalsFor, formatNumber, formatQuantity, unknown } from '../../core/units/format-quantity.ts';
 import type { Quantity } from '../../core/units/quantity.ts';
-import { left, right, table } from './table.ts';
+import { left, printable, right, table } from './table.ts';
 
 /** Reference level, curve, gain over distance, law, readings and attenuation as a person reads them. */
 export function sensitivityWords(result: SensitivityResult, captures: CaptureLookup): string {
@@ -51,7 +51,7 @@ function curveWords(result: CurveResult, captures: CaptureLookup): string[] {
 const straightWords = { db: 'dB', percent: '% of full screen height' } as const;
 
 function listed(title: string, sentences: readonly string[]): string[] {
-  return sentences.length === 0 ? [] : [[title, ...sentences.map((sentence) => `  ${sentence}`)].join('\n')];
+  return sentences.length === 0 ? [] : [[title, ...sentences.map((sentence) => `  ${printable(sentence)}`)].join('\n')];
 }
 
 function referenceWords({ reference }: CurveResult): string {
@@ -130,7 +130,7 @@ function levelWords({ levels, decision }: CurveResult): string {
   const list = levelsInDb(levels!).map(({ name, db }) => `${name} ${formatNumber(db, 1)} dB`);
   const where = clause === 'none' ? '' : `, ${clause}`;
   const how = decision === 'simple-acceptance' ? ' (by the value alone, without its uncertainty)' : '';
-  return `Levels: ${title}${where}${how}: ${list.join('; ')}\n  ${source}`;
+  return `${printable(`Levels: ${title}${where}${how}: ${list.join('; ')}`)}\n  ${printable(source)}`;
 }
 
 function transferWords({ transferDb }: CurveResult): string {
@@ -181,7 +181,7 @@ function readingsTable({ readings, levels }: CurveResult, captures: CaptureLooku
     ...reading.levels.map(({ outcome }) => outcomeWords[outcome]),
     reading.flags.join(', '),
   ]);
-  const why = [...new Set(readings.flatMap((reading) => reading.remarks))].map((remark) => `  ${remark}`);
+  const why = [...new Set(readings.flatMap((reading) => reading.remarks))].map((remark) => `  ${printable(remark)}`);
   return [table(columns, rows), ...why].join('\n');
 }
 

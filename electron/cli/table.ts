@@ -1,4 +1,5 @@
 import { unknown } from '../../core/units/format-quantity.ts';
+import { withUnseen } from '../../core/visible-text.ts';
 
 /** What a person reads: columns lined up, figures to the right. */
 export interface Column {
@@ -6,18 +7,35 @@ export interface Column {
   readonly align: 'left' | 'right';
 }
 
-/** Control and format characters from files must not steer the terminal or the order of its letters: they are shown as their code. */
+/**
+ * What cannot be seen must steer neither the terminal nor the order of its letters: it is shown as its code. A line end from a file is shown so too, since what
+ * stands behind it would look like a line of our own.
+ */
 export function printable(text: string): string {
-  return text.replace(
-    /[\p{Cc}\p{Cf}\u2028\u2029]/gu,
-    (c) => `\\u${(c.codePointAt(0) ?? 0).toString(16).padStart(4, '0')}`,
+  return withUnseen(text, (code) => (code.length > 4 ? `\\u{${code}}` : `\\u${code}`));
+}
+
+/** The same for words of our own, whose line ends are meant: where a text was put into them as it came, it still cannot steer the terminal. */
+export function printableLines(text: string): string {
+  return text.split('\n').map(printable).join('\n');
+}
+
+/** A document as JSON that steers no terminal either: what cannot be seen is escaped, so that a reader of JSON has the very same text. */
+export function printableJson(document: unknown): string {
+  return withUnseen(JSON.stringify(document), (_code, character) =>
+    Array.from(
+      { length: character.length },
+      (_, i) => `\\u${character.charCodeAt(i).toString(16).padStart(4, '0')}`,
+    ).join(''),
   );
 }
 
 /** Columns in which nothing stands in any row are left out. */
 export function table(allColumns: readonly Column[], allRows: readonly (readonly string[])[]): string {
   const shown = allColumns.map((_, i) => allRows.some((row) => row[i] !== '' && row[i] !== unknown));
-  const columns = allColumns.filter((_, i) => shown[i] || allRows.length === 0);
+  const columns = allColumns
+    .filter((_, i) => shown[i] || allRows.length === 0)
+    .map(({ title, align }) => ({ title: printable(title), align }));
   const cells = allRows.map((row) => row.filter((_, i) => shown[i]).map(printable));
   const widths = columns.map((column, i) => Math.max(column.title.length, ...cells.map((row) => row[i].length)));
   const line = (row: readonly string[]): string =>

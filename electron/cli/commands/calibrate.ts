@@ -9,7 +9,7 @@ import { examineFiles } from '../examine-files.ts';
 import { gather } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { refuseArgument } from '../refusal.ts';
-import { left, right, table } from '../table.ts';
+import { left, printable, right, table } from '../table.ts';
 
 export interface CalibrateOptions extends CommonOptions {
   reflector?: readonly Reflector[];
@@ -128,13 +128,13 @@ export function calibrationWords({ calibration, unmatchedEchoes, doubts }: Calib
   ];
   const others = unmatchedEchoes.map(
     (echo) =>
-      `  ${formatNumber(echo.timeUs, 3)} µs, ${formatNumber(echo.amplitudePercent, 1)} % FSH${echo.name === null ? '' : `: ${echo.name}`}`,
+      `  ${formatNumber(echo.timeUs, 3)} µs, ${formatNumber(echo.amplitudePercent, 1)} % FSH${echo.name === null ? '' : `: ${printable(echo.name)}`}`,
   );
   return [
     head,
     '',
     table(columns, rows),
     ...(others.length > 0 ? ['', 'Echoes that belong to no reflector', ...others] : []),
-    ...(doubts.length > 0 ? ['', 'Doubts', ...doubts.map((doubt) => `  ${doubt.sentence}`)] : []),
+    ...(doubts.length > 0 ? ['', 'Doubts', ...doubts.map((doubt) => `  ${printable(doubt.sentence)}`)] : []),
   ].join('\n');
 }

@@ -14,7 +14,7 @@ import { openedCalibration } from '../opened-calibration.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { refuseArgument } from '../refusal.ts';
-import { left, right, table } from '../table.ts';
+import { left, printable, right, table } from '../table.ts';
 
 export interface DriftOptions extends CommonOptions {
   calibration?: string;
@@ -136,11 +136,16 @@ export function driftWords(result: DriftResult, captures: CaptureLookup): string
   const rule =
     result.rule === null
       ? 'No rule was chosen: these are figures without verdicts. Choose one with --rule.'
-      : `Rule ${result.rule.title}, ${result.rule.edition}, ${result.rule.clause}. First failing: ${fileOf(result.firstFailing)}. Last passing before it: ${fileOf(result.lastPassing)}.\nSource of its figures: ${result.rule.source}`;
+      : [
+          `Rule ${result.rule.title}, ${result.rule.edition}, ${result.rule.clause}. First failing: ${fileOf(result.firstFailing)}. Last passing before it: ${fileOf(result.lastPassing)}.`,
+          `Source of its figures: ${result.rule.source}`,
+        ]
+          .map(printable)
+          .join('\n');
   return [
     table(columns, rows),
     '',
     rule,
-    ...[...remarks].flatMap(([sentence, files]) => ['', sentence, `  ${files.join(', ')}`]),
+    ...[...remarks].flatMap(([sentence, files]) => ['', printable(sentence), printable(`  ${files.join(', ')}`)]),
   ].join('\n');
 }

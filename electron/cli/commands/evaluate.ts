@@ -19,6 +19,7 @@ import { materialWords, probesWords } from '../probe-words.ts';
 import { filesBeside } from '../review-files.ts';
 import { indicationWords } from '../scan-words.ts';
 import { sensitivityWords } from '../sensitivity-words.ts';
+import { printable } from '../table.ts';
 import { summaryWords } from '../verdict-words.ts';
 import { calibrationWords } from './calibrate.ts';
 import { driftWords } from './drift.ts';
@@ -55,7 +56,7 @@ export function evaluateReview(file: string): Answer {
 function evaluationWords(review: Review, evaluation: Evaluation, lookup: CaptureLookup): string {
   const linearity = linearityWords(evaluation.linearity, lookup);
   const parts = [
-    review.title,
+    printable(review.title),
     ...(evaluation.calibration === null ? [] : ['Distance calibration', calibrationWords(evaluation.calibration)]),
     ...(evaluation.readings === null ? [] : ['Readings', readingWords(evaluation.readings, lookup)]),
     ...(evaluation.location === null ? [] : ['Location', locationWords(evaluation.location, lookup)]),

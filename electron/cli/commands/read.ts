@@ -13,7 +13,7 @@ import { examineFiles } from '../examine-files.ts';
 import { gather } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
-import { left, right, table } from '../table.ts';
+import { left, printable, right, table } from '../table.ts';
 
 export interface ReadOptions extends CommonOptions {
   calibration?: string;
@@ -152,10 +152,13 @@ function inOrderOfPosition(readings: readonly Reading[], captures: CaptureLookup
 }
 
 function seriesWords({ gate, peak, doubts }: ReadingResult['series'][number]): string[] {
-  const words = doubts.map((doubt) => `Gate ${gate}: ${doubt}`);
+  const words = doubts.map((doubt) => printable(`Gate ${gate}: ${doubt}`));
   if (peak === null) return words;
   const gain = peak.referenceGainDb === null ? '' : ` at ${formatNumber(peak.referenceGainDb, 1)} dB`;
   const position = peak.positionMm === null ? '' : `, at position ${formatNumber(peak.positionMm, 2)} mm`;
   const what = peak.method === 'parabola' ? 'fitted peak' : 'highest reading';
-  return [`Gate ${gate}: ${what} ${formatNumber(peak.amplitudePercent, 1)} % FSH${gain}${position}`, ...words];
+  return [
+    `Gate ${printable(gate)}: ${what} ${formatNumber(peak.amplitudePercent, 1)} % FSH${gain}${position}`,
+    ...words,
+  ];
 }

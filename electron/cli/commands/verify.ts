@@ -6,7 +6,7 @@ import type { Answer } from '../answer.ts';
 import { filesInPackage, openSource, packedFiles } from '../evidence-files.ts';
 import { usable } from '../gather.ts';
 import { program } from '../program.ts';
-import { left, table } from '../table.ts';
+import { left, printable, table } from '../table.ts';
 
 /** Recomputes every hash and every result of a package, and says in which file, row and figure they differ. */
 export function verify(file: string): Answer {
@@ -41,13 +41,13 @@ function verified(file: string, source: ByteSource): Answer {
     },
     words: () =>
       [
-        `${file}: ${facts.bytes} bytes, SHA-256 ${facts.sha256}`,
-        `made by ${madeBy}`,
+        `${printable(file)}: ${facts.bytes} bytes, SHA-256 ${facts.sha256}`,
+        printable(`made by ${madeBy}`),
         same
           ? `${files} files are what was packed, and ${compared} files of results and report are the same when worked out anew.`
           : `The package is not what it says it is: ${problems.length} files or contents are wrong (on standard error), and ${differencesCounted(differences)} figures differ.`,
         ...(differences.length === 0 ? [] : [differencesTable(differences)]),
-        ...(reportLeftOut === null ? [] : [reportLeftOut]),
+        ...(reportLeftOut === null ? [] : [printable(reportLeftOut)]),
       ].join('\n\n'),
     trusted: same,
     problems,

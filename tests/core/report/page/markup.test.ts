@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { html, markupText, type Shown, visibleText } from '../../../../core/report/page/markup.ts';
+import { html, markupText, type Shown } from '../../../../core/report/page/markup.ts';
+import { visibleText } from '../../../../core/visible-text.ts';
 
 describe('what is put into a template', () => {
   it.each<[string, Shown, string]>([
@@ -38,23 +39,5 @@ describe('what is put into a template', () => {
         expect(read).toBe(visibleText(text));
       }),
     );
-  });
-});
-
-describe('what cannot be seen is named by its code point', () => {
-  it.each([
-    ['a change of direction (Unicode TR36, 2.7)', 'a\u202Egpj.csv', 'a⟨U+202E⟩gpj.csv'],
-    ['an isolate', '\u2067x\u2069', '⟨U+2067⟩x⟨U+2069⟩'],
-    ['a space without width', 'a\u200Bb', 'a⟨U+200B⟩b'],
-    ['a terminal’s escape', '\u001b[31m', '⟨U+001B⟩[31m'],
-    ['a NUL', '\0', '⟨U+0000⟩'],
-    ['a line separator', 'a\u2028b', 'a⟨U+2028⟩b'],
-    ['half of a character', '\ud83d', '⟨U+D83D⟩'],
-    ['a carriage return alone', 'a\rb', 'a⟨U+000D⟩b'],
-    ['a line end of Windows is a line end', 'a\r\nb', 'a\nb'],
-    ['tab and line end stay', 'a\tb\nc', 'a\tb\nc'],
-    ['letters of any script stay', 'Prüfkopf 探触子 מתמר', 'Prüfkopf 探触子 מתמר'],
-  ])('%s', (_name, text, seen) => {
-    expect(visibleText(text)).toBe(seen);
   });
 });
