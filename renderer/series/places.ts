@@ -1,5 +1,6 @@
 import type { CaptureId } from '../../core/capture/capture.ts';
 import { comparableSeconds } from '../../core/capture/order-in-time.ts';
+import { stretchesOf } from '../../core/drawing/stretches.ts';
 
 /** A capture of the series, as much of it as the picture needs. */
 export interface SeriesCapture {
@@ -40,12 +41,8 @@ export function acrossChoices(captures: readonly SeriesCapture[]): readonly Acro
   return [...choices, 'order'];
 }
 
-/** A column reaches at most this many usual distances to either side: beyond it nothing was captured, and the picture shows so. */
-const widestInUsual = 0.75;
-
 /**
- * Gives each capture its stretch of the axis: half-way to its neighbours, but no further than three quarters of the usual distance, so that a gap in the scan
- * stays a gap. Captures at one place share its stretch.
+ * Gives each capture its stretch of the axis, so that a gap in the scan stays a gap. Captures at one place share its stretch.
  *
  *     places   x  x  x  x        x  x
  *     columns |--|--|--|--|    |--|--|
@@ -54,14 +51,9 @@ export function placesAcross(captures: readonly SeriesCapture[], across: Across)
   const values = valuesAcross(captures, across);
   const order = captures.map((_, i) => i).sort((i, j) => values[i]! - values[j]! || i - j);
   const stops = [...new Set(order.map((i) => values[i]!))];
-  const gaps = stops.slice(1).map((stop, i) => stop - stops[i]!);
-  const usual = gaps.length === 0 ? 1 : gaps.toSorted((a, b) => a - b)[gaps.length >> 1]!;
-  const half = (gap: number | undefined) => Math.min((gap ?? usual) / 2, usual * widestInUsual);
   const shares = new Map(stops.map((stop): [number, number[]] => [stop, []]));
   for (const i of order) shares.get(values[i]!)!.push(i);
-  const placed = stops.flatMap((stop, s) => {
-    const from = stop - half(gaps[s - 1]);
-    const to = stop + half(gaps[s]);
+  const placed = stretchesOf(stops, 1).flatMap(({ at: stop, from, to }) => {
     const sharing = shares.get(stop)!;
     const width = (to - from) / sharing.length;
     return sharing.map((i, k) => ({
