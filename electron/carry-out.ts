@@ -67,9 +67,10 @@ export function carryOut({
     return found;
   }
 
+  /** That it cannot be remembered does not make a review that was opened or saved any less so. */
   async function remember(path: string): Promise<void> {
     app.addRecentDocument(path);
-    await recent.write(withRecent(await recent.read(), path, now().toISOString()));
+    await recent.write(withRecent(await recent.read(), path, now().toISOString())).catch(() => {});
   }
 
   async function told(id: string): Promise<DraftTold | null> {
@@ -129,7 +130,7 @@ export function carryOut({
       try {
         return await openReview(path);
       } catch (error) {
-        await recent.write(withoutRecent(await recent.read(), path));
+        await recent.write(withoutRecent(await recent.read(), path)).catch(() => {});
         throw error;
       }
     },

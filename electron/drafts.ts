@@ -1,7 +1,8 @@
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import * as v from 'valibot';
-import { writeBeside } from './kept.ts';
+import { diskWords } from './disk/disk-words.ts';
+import { writeWhole } from './disk/write-whole.ts';
 
 const draftFileSchema = v.strictObject({
   at: v.pipe(v.string(), v.isoTimestamp()),
@@ -34,7 +35,12 @@ export function drafts(folder: string) {
 
   return {
     keep: (id: string, draft: DraftFile): Promise<void> =>
-      inTurn(id, () => writeBeside(pathOf(id), JSON.stringify(v.parse(draftFileSchema, draft)))),
+      inTurn(id, async () => {
+        const text = JSON.stringify(v.parse(draftFileSchema, draft));
+        await writeWhole(pathOf(id), text).catch((cause: unknown) => {
+          throw new Error(notKept(cause), { cause });
+        });
+      }),
 
     drop: (id: string): Promise<void> => inTurn(id, () => rm(pathOf(id), { force: true })),
 
@@ -55,6 +61,11 @@ export function drafts(folder: string) {
       return names.flatMap((name) => fileName.exec(name)?.[1] ?? []);
     },
   };
+}
+
+function notKept(cause: unknown): string {
+  const { reason } = diskWords(cause);
+  return `What is not saved yet could not be kept safe (${reason}). Save the review now, so that nothing is lost.`;
 }
 
 export type Drafts = ReturnType<typeof drafts>;

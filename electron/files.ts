@@ -1,8 +1,12 @@
 import { createHash } from 'node:crypto';
-import { open, readdir, readFile, stat } from 'node:fs/promises';
+import { open, readdir, readFile, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import type { FoundReviewTold, Offered, PlaceTold, SavedTold } from './bridge.ts';
-import { writeBeside } from './kept.ts';
+import { codeOf, diskWords } from './disk/disk-words.ts';
+import { driveAsked } from './disk/drive.ts';
+import { sweepLeftovers } from './disk/leftovers.ts';
+import { type Content, writeWhole } from './disk/write-whole.ts';
+import type { Kept } from './kept.ts';
 import type { Tokens } from './tokens.ts';
 
 /** Kinds of files that may be captures or their manifest: the command line takes the same ones from a folder. */
@@ -27,18 +31,35 @@ export interface Files {
   namesFrom(place: string, tokens: readonly string[]): (string | null)[];
   saveText(path: string, text: string): Promise<void>;
   saveBytes(path: string, bytes: Uint8Array): Promise<void>;
+  /** Removes what writes left behind that a sudden end cut off, where files were written last. */
+  sweep(): Promise<void>;
 }
 
-export function files(tokens: Tokens): Files {
+/** Of Node's four threads for files: what is saved, and the program's own files, keep theirs while drives that are read stall. */
+const readAtOnce = 2;
+
+/** Where files were written to, the last first: a write that a sudden end cut off is cleaned up after where it stood. */
+export type WrittenFolders = Kept<readonly string[]>;
+const mostFolders = 20;
+
+export function files(tokens: Tokens, written: WrittenFolders | null = null): Files {
   /** What was offered to be read as a capture: a source, over which nothing is ever written. */
   const sources = new Set<string>();
+  /** What each file that was offered was like then, by its token. */
+  const states = new Map<string, string>();
+  const read = driveAsked(readAtOnce);
+  // One after the other in any case; a drive that has gone silent must not keep a review from being saved on another.
+  const save = driveAsked(Number.POSITIVE_INFINITY);
   let saving: Promise<unknown> = Promise.resolve();
 
   async function offerOne(path: string, name = basename(path)): Promise<Offered | null> {
-    const found = await stat(path).catch(() => null);
+    const found = await read(() => stat(path, { bigint: true })).catch(() => null);
     if (found === null || !found.isFile()) return null;
-    if (isCapture(path)) sources.add(sourceKey(path));
-    return { token: tokens.tokenOf(path), name, bytes: found.size };
+    if (isCapture(path)) for (const key of await keysOf(path)) sources.add(key);
+    const state = stateOf(found);
+    const token = tokens.tokenOf(path, state);
+    states.set(token, state);
+    return { token, name, bytes: Number(found.size) };
   }
 
   async function offerAll(named: readonly (readonly [path: string, name: string])[]): Promise<Offered[]> {
@@ -50,11 +71,34 @@ export function files(tokens: Tokens): Files {
     return all;
   }
 
-  function refuseSource(path: string): void {
-    if (!sources.has(sourceKey(path))) return;
+  async function refuseSource(path: string): Promise<void> {
+    if (!(await keysOf(path)).some((key) => sources.has(key))) return;
     throw new Error(
       `${basename(path)} is a capture of this review, and nothing is written over it; choose another name.`,
     );
+  }
+
+  /** One file after the other, so that of two windows that save the same one the second is told. */
+  function inTurn<T>(path: string, work: () => Promise<T>): Promise<T> {
+    const turn = saving.then(() => save(work));
+    saving = turn.catch(() => undefined);
+    return turn.catch((cause: unknown) => {
+      throw codeOf(cause) === null ? cause : notWritten(path, cause);
+    });
+  }
+
+  async function write(path: string, content: Content): Promise<void> {
+    await refuseSource(path);
+    await noteFolder(dirname(path));
+    await writeWhole(path, content, { makeFolders: false });
+  }
+
+  /** Noted before anything is written there. That it cannot be noted is no reason not to save. */
+  async function noteFolder(folder: string): Promise<void> {
+    const known = (await written?.read()) ?? [];
+    if (written === null || known[0] === folder) return;
+    const next = [folder, ...known.filter((one) => one !== folder)].slice(0, mostFolders);
+    await written.write(next).catch(() => {});
   }
 
   return {
@@ -66,24 +110,16 @@ export function files(tokens: Tokens): Files {
       return offerAll(found);
     },
 
-    async readPart(token, from, length) {
-      const file = await open(tokens.pathOf(token), 'r').catch((error: unknown) => {
-        throw new Error(`${basename(tokens.pathOf(token))} can no longer be read (${reasonOf(error)}).`);
-      });
-      try {
-        const part = new Uint8Array(length);
-        const { bytesRead } = await file.read(part, 0, length, from);
-        return part.subarray(0, bytesRead);
-      } finally {
-        await file.close();
-      }
-    },
+    readPart: (token, from, length) =>
+      read(() => partOf(tokens.pathOf(token), states.get(token) ?? null, from, length)).catch((cause: unknown) => {
+        throw notRead(tokens.pathOf(token), cause);
+      }),
 
     async readReview(path) {
-      const size = (await stat(path).catch(() => null))?.size ?? null;
-      if (size === null) throw new Error(`${basename(path)} is no longer there.`);
-      if (size > largestReviewBytes) throw new Error(`${basename(path)} is too large to be a review.`);
-      const bytes = await readFile(path);
+      const bytes = await read(() => reviewBytes(path)).catch((cause: unknown) => {
+        if (codeOf(cause) === 'ENOENT') throw new Error(`${basename(path)} is no longer there.`, { cause });
+        throw codeOf(cause) === null ? cause : notRead(path, cause);
+      });
       return { place: placeOf(path), name: basename(path), text: textOf(bytes), version: versionOf(bytes) };
     },
 
@@ -94,21 +130,18 @@ export function files(tokens: Tokens): Files {
 
     place: placeOf,
 
-    saveReview(place, text, version) {
-      const save = saving.then(async (): Promise<SavedTold> => {
-        const path = tokens.pathOf(place);
-        refuseSource(path);
-        const there = await readFile(path).catch(() => null);
-        if (version !== null && there !== null && versionOf(there) !== version) {
+    async saveReview(place, text, version) {
+      const path = tokens.pathOf(place);
+      return inTurn(path, async (): Promise<SavedTold> => {
+        const there = version === null ? null : await standingAt(path);
+        if (there !== null && versionOf(there) !== version) {
           const at = (await stat(path).catch(() => null))?.mtime.toISOString() ?? null;
           return { kind: 'changed-since', place: placeOf(path), at };
         }
         const bytes = Buffer.from(text, 'utf8');
-        await writeBeside(path, bytes);
+        await write(path, bytes);
         return { kind: 'saved', place: placeOf(path), name: basename(path), version: versionOf(bytes) };
       });
-      saving = save.catch(() => undefined);
-      return save;
     },
 
     namesFrom(place, files) {
@@ -116,18 +149,67 @@ export function files(tokens: Tokens): Files {
       return files.map((token) => nameFrom(folder, tokens.pathOf(token)));
     },
 
-    async saveText(path, text) {
-      refuseSource(path);
-      await writeBeside(path, text);
-    },
-    async saveBytes(path, bytes) {
-      refuseSource(path);
-      await writeBeside(path, bytes);
+    saveText: (path, text) => inTurn(path, () => write(path, text)),
+    saveBytes: (path, bytes) => inTurn(path, () => write(path, bytes)),
+
+    async sweep() {
+      for (const folder of (await written?.read()) ?? []) await read(() => sweepLeftovers(folder)).catch(() => {});
     },
   };
 
   function placeOf(path: string): PlaceTold {
     return { id: tokens.tokenOf(path), name: basename(path) };
+  }
+}
+
+/** What tells a file that was written since from one that was not. */
+function stateOf({ size, mtimeNs }: { readonly size: bigint; readonly mtimeNs: bigint }): string {
+  return `${size} ${mtimeNs}`;
+}
+
+/** Looked at after the reading: parts of two states of a file must never be taken for one. */
+async function partOf(
+  path: string,
+  state: string | null,
+  from: number,
+  length: number,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const file = await open(path, 'r');
+  try {
+    const part = new Uint8Array(length);
+    let filled = 0;
+    for (let got = 1; got > 0 && filled < length; filled += got)
+      got = (await file.read(part, filled, length - filled, from + filled)).bytesRead;
+    if (state !== null && stateOf(await file.stat({ bigint: true })) !== state)
+      throw new Error('it has been changed since it was opened; open it again');
+    return part.subarray(0, filled);
+  } finally {
+    await file.close();
+  }
+}
+
+function notWritten(path: string, cause: unknown): Error {
+  const { reason, advice } = diskWords(cause);
+  return new Error(`${basename(path)} cannot be written: ${reason}; ${advice}.`, { cause });
+}
+
+async function reviewBytes(path: string): Promise<Uint8Array> {
+  if ((await stat(path)).size > largestReviewBytes) throw new Error(`${basename(path)} is too large to be a review.`);
+  return readFile(path);
+}
+
+function notRead(path: string, cause: unknown): Error {
+  return new Error(`${basename(path)} can no longer be read: ${reasonOf(cause)}.`, { cause });
+}
+
+/** What stands in a review's place; `null` for nothing. What cannot be read cannot be compared, and is not written over. */
+async function standingAt(path: string): Promise<Uint8Array | null> {
+  try {
+    return await readFile(path);
+  } catch (cause) {
+    if (codeOf(cause) === 'ENOENT') return null;
+    const sentence = 'what stands there cannot be read, so it is not written over; save under another name';
+    throw new Error(`${basename(path)} cannot be written: ${sentence}.`, { cause });
   }
 }
 
@@ -146,9 +228,10 @@ export function nameFrom(folder: string, path: string): string | null {
   return name === '' || isAbsolute(name) ? null : name.split(sep).join('/');
 }
 
-/** Where capitals do not tell files apart, `A.csv` is `a.csv`; where they do, one name too many is refused. */
-function sourceKey(path: string): string {
-  return resolve(path).toLowerCase();
+/** A path, and what it leads to by links. Where capitals do not tell files apart, `A.csv` is `a.csv`; where they do, one name too many is refused. */
+async function keysOf(path: string): Promise<readonly string[]> {
+  const real = await realpath(path).catch(() => path);
+  return [resolve(path).toLowerCase(), real.toLowerCase()];
 }
 
 function isCapture(path: string): boolean {
@@ -178,6 +261,9 @@ function versionOf(bytes: Uint8Array): string {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
+/** Never the system's own words, which name paths. */
 function reasonOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
+  const code = codeOf(error);
+  if (code === null) return error instanceof Error ? error.message : String(error);
+  return code === 'ENOENT' ? 'it is no longer there' : diskWords(error).reason;
 }

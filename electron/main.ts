@@ -3,6 +3,7 @@ import { app } from 'electron';
 import * as v from 'valibot';
 import { answerCalls } from './answer-calls.ts';
 import { carryOut } from './carry-out.ts';
+import { sweepLeftovers } from './disk/leftovers.ts';
 import { drafts } from './drafts.ts';
 import { files } from './files.ts';
 import { kept } from './kept.ts';
@@ -42,12 +43,16 @@ if (app.requestSingleInstanceLock()) {
 
   void app.whenReady().then(() => {
     const known = tokens();
+    const own = files(known, kept(profile('written.json'), v.array(v.string()), []));
+    // Nobody waits for it: what a sudden end cut off is in no one's way.
+    for (const folder of ['.', 'drafts']) void sweepLeftovers(profile(folder));
+    void own.sweep();
     servePage({ page: join(root, 'build/renderer'), sample: join(root, 'sample-data') });
     denyPermissions();
     answerCalls(
       carryOut({
         tokens: known,
-        files: files(known),
+        files: own,
         drafts: drafts(profile('drafts')),
         profile,
         openWindows: opened.all,

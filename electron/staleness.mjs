@@ -6,7 +6,7 @@ const projectRoot = fileURLToPath(new URL('..', import.meta.url));
 
 /** What each part is built from: folders (searched through) and files, from the repository's root. */
 const sources = {
-  cli: ['core', 'electron/cli', 'electron/build.mjs', 'package-lock.json'],
+  cli: ['core', 'electron/cli', 'electron/disk', 'electron/build.mjs', 'package-lock.json'],
   desktop: ['core', 'electron', 'renderer', 'package-lock.json'],
   gallery: ['core', 'electron/build.mjs', 'renderer', 'package-lock.json'],
 };

@@ -5,8 +5,8 @@ import { randomUUID } from 'node:crypto';
  * what it asks for was chosen by the person in a dialog, stands among the recent reviews, or lies beside a review that was.
  */
 export interface Tokens {
-  /** The same path has the same token for as long as the program runs. */
-  tokenOf(path: string): string;
+  /** The same path has the same token for as long as the program runs, as long as its file is in the same state where one is told. */
+  tokenOf(path: string, state?: string): string;
   /** Throws for a token that was never given out. */
   pathOf(token: string): string;
 }
@@ -15,9 +15,11 @@ export function tokens(): Tokens {
   const paths = new Map<string, string>();
   const known = new Map<string, string>();
   return {
-    tokenOf(path) {
-      const token = known.get(path) ?? randomUUID();
-      known.set(path, token);
+    tokenOf(path, state = '') {
+      // No path holds a NUL.
+      const key = `${path}\0${state}`;
+      const token = known.get(key) ?? randomUUID();
+      known.set(key, token);
       paths.set(token, path);
       return token;
     },

@@ -49,24 +49,23 @@ const partBytes = 1 << 22;
 export function fileFacts(path: string): FileFacts {
   const hash = createHash('sha256');
   try {
-    const bytes = readParts(path, (part) => hash.update(part));
+    let bytes = 0;
+    for (const part of partsOf(path)) {
+      hash.update(part);
+      bytes += part.length;
+    }
     return { bytes, sha256: hash.digest('hex') };
   } catch {
     return { bytes: null, sha256: null };
   }
 }
 
-/** Reads a file part by part, each of them valid until the next; gives its length. */
-export function readParts(path: string, take: (part: Uint8Array) => void): number {
+/** A file part by part, each of them valid until the next. */
+export function* partsOf(path: string): Generator<Uint8Array> {
   const file = openSync(path, 'r');
   const part = Buffer.allocUnsafe(partBytes);
   try {
-    let total = 0;
-    for (let length = readSync(file, part); length > 0; length = readSync(file, part)) {
-      take(part.subarray(0, length));
-      total += length;
-    }
-    return total;
+    for (let length = readSync(file, part); length > 0; length = readSync(file, part)) yield part.subarray(0, length);
   } finally {
     closeSync(file);
   }

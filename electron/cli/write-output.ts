@@ -1,65 +1,48 @@
-import {
-  closeSync,
-  existsSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmSync,
-  type Stats,
-  statSync,
-  writeSync,
-} from 'node:fs';
-import { dirname } from 'node:path';
+import { statSync } from 'node:fs';
 import { problem } from '../../core/outcome.ts';
+import { codeOf, diskWords } from '../disk/disk-words.ts';
+import { type Content, writeWhole } from '../disk/write-whole.ts';
 import { Refusal } from './refusal.ts';
 
-/** What stands at a path is not written over unless that was asked for; a folder never. */
+/** Looked at before anything long is done: what stands at a path is not written over unless that was asked for; a folder never. */
 export function refuseToOverwrite(path: string, replace: boolean): void {
   const there = statOf(path);
   if (there === undefined) return;
-  if (there.isDirectory())
-    refuse('output-is-folder', path, 'this is a folder, and a file is to be written; give the name of a file');
-  if (!replace)
-    refuse('output-exists', path, 'there is such a file already; give another name, or --replace to write over it');
+  if (there.isDirectory()) refuseFolder(path);
+  if (!replace) refuseTaken(path);
 }
 
-function statOf(path: string): Stats | undefined {
+function statOf(path: string) {
   try {
     return statSync(path, { throwIfNoEntry: false });
   } catch (error) {
-    return unwritable(path, error);
+    return refuseUnwritable(path, error);
   }
 }
 
-/**
- * Writes a file whole or not at all: beside its place, through to the disk, then renamed into it. `write` is given a function that takes the next bytes.
- * Folders above it are made.
- */
-export function writeWhole(path: string, write: (put: (bytes: Uint8Array) => void) => void): void {
-  const beside = `${path}.${process.pid}.part`;
+/** Writes a file that a command was asked for, whole or not at all. What has come to its place meanwhile is written over only where that was asked for. */
+export async function writeOutput(path: string, content: Content, replace: boolean): Promise<void> {
   try {
-    mkdirSync(dirname(path), { recursive: true });
-    const file = openSync(beside, 'wx');
-    try {
-      write((bytes) => {
-        for (let from = 0; from < bytes.length; ) from += writeSync(file, bytes, from);
-      });
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
-    renameSync(beside, path);
+    await writeWhole(path, content, { replace });
   } catch (error) {
-    if (existsSync(beside)) rmSync(beside, { force: true });
     if (error instanceof Refusal) throw error;
-    unwritable(path, error);
+    if (codeOf(error) === 'TAKEN') refuseTaken(path);
+    if (codeOf(error) === 'EISDIR') refuseFolder(path);
+    refuseUnwritable(path, error);
   }
 }
 
-function unwritable(path: string, error: unknown): never {
-  const reason = error instanceof Error ? error.message : error;
-  refuse('unwritable', path, `the file cannot be written (${reason}); check the folder, and that you may write there`);
+function refuseFolder(path: string): never {
+  refuse('output-is-folder', path, 'this is a folder, and a file is to be written; give the name of a file');
+}
+
+function refuseTaken(path: string): never {
+  refuse('output-exists', path, 'there is such a file already; give another name, or --replace to write over it');
+}
+
+function refuseUnwritable(path: string, error: unknown): never {
+  const { reason, advice } = diskWords(error);
+  refuse('unwritable', path, `the file cannot be written: ${reason}; ${advice}`);
 }
 
 function refuse(code: string, file: string, sentence: string): never {

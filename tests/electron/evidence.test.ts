@@ -28,9 +28,9 @@ function cli(...words: string[]) {
 }
 
 /** The codes of what is refused. */
-function refusedBy(run: () => unknown): string[] {
+async function refusedBy(run: () => unknown): Promise<string[]> {
   try {
-    run();
+    await run();
   } catch (error) {
     if (error instanceof Refusal) return error.problems.map(({ code }) => code);
     throw error;
@@ -38,9 +38,9 @@ function refusedBy(run: () => unknown): string[] {
   return [];
 }
 
-beforeAll(() => {
+beforeAll(async () => {
   cli('blocks');
-  packageReview(sampleReview, { out: packed });
+  await packageReview(sampleReview, { out: packed });
   // A build may be under way.
 }, 180_000);
 
@@ -57,21 +57,21 @@ describe('report', () => {
     expect(readdirSync(at('reports', 'new'))).toEqual(['report.html']);
   });
 
-  it('gives the same bytes wherever the review lies', () => {
+  it('gives the same bytes wherever the review lies', async () => {
     cpSync(join(root, 'sample-data'), at('moved'), { recursive: true });
-    report(at('moved', 'review.json'), { out: at('a') });
-    report(sampleReview, { out: at('b') });
+    await report(at('moved', 'review.json'), { out: at('a') });
+    await report(sampleReview, { out: at('b') });
     expect(readFileSync(at('a', 'report.html')).equals(readFileSync(at('b', 'report.html')))).toBe(true);
   });
 
-  it('writes over nothing unless it is told to', () => {
+  it('writes over nothing unless it is told to', async () => {
     mkdirSync(at('kept'));
     writeFileSync(at('kept', 'report.html'), 'mine');
     const { status, out, err } = cli('report', 'sample-data/review.json', '--out', at('kept'));
     expect([status, out]).toEqual([2, '']);
     expect(err).toMatch(/report\.html: there is such a file already; give another name, or --replace/);
     expect(readFileSync(at('kept', 'report.html'), 'utf8')).toBe('mine');
-    report(sampleReview, { out: at('kept'), replace: true });
+    await report(sampleReview, { out: at('kept'), replace: true });
     expect(readFileSync(at('kept', 'report.html'), 'utf8')).toMatch(/^<!doctype html>/);
   });
 
@@ -80,8 +80,8 @@ describe('report', () => {
     ['a review that is not there', () => report(at('nowhere.json'), { out: at('c') }), ['unreadable']],
     ['a file where the folder should be', () => report(sampleReview, { out: packed }), ['unwritable']],
     ['a folder where the file should be', () => report(sampleReview, { out: folderInPlace() }), ['output-is-folder']],
-  ])('%s', (_name, run, codes) => {
-    expect(refusedBy(run)).toEqual(codes);
+  ])('%s', async (_name, run, codes) => {
+    expect(await refusedBy(run)).toEqual(codes);
     expect(existsSync(at('c'))).toBe(false);
   });
 });
@@ -113,8 +113,8 @@ describe('package', () => {
       expect([bytes, hash]).toEqual([files[path].length, `sha256:${sha256(files[path])}`]);
   });
 
-  it('holds the very report that the command report writes', () => {
-    report(sampleReview, { out: at('same-report') });
+  it('holds the very report that the command report writes', async () => {
+    await report(sampleReview, { out: at('same-report') });
     const { 'report.html': page } = unzipSync(readFileSync(packed));
     expect(sha256(page)).toBe(sha256(readFileSync(at('same-report', 'report.html'))));
   });
@@ -130,18 +130,18 @@ describe('package', () => {
     expect(JSON.parse(stdout).package.sha256).toBe(sha256(readFileSync(packed)));
   });
 
-  it('its review evaluates where it was unpacked', () => {
+  it('its review evaluates where it was unpacked', async () => {
     for (const [name, bytes] of Object.entries(unzipSync(readFileSync(packed)))) {
       mkdirSync(join(at('unpacked'), name, '..'), { recursive: true });
       writeFileSync(join(at('unpacked'), name), bytes);
     }
-    report(at('unpacked', 'review', 'review.json'), { out: at('unpacked-report') });
+    await report(at('unpacked', 'review', 'review.json'), { out: at('unpacked-report') });
     expect(readFileSync(at('unpacked-report', 'report.html')).equals(readFileSync(at('unpacked', 'report.html')))).toBe(
       true,
     );
   });
 
-  it('a review that names files above its folder: they get names inside, the review as it was saved stands beside, and all verifies', () => {
+  it('a review that names files above its folder: they get names inside, the review as it was saved stands beside, and all verifies', async () => {
     cpSync(join(root, 'sample-data'), at('yard', 'captures'), { recursive: true });
     mkdirSync(at('yard', 'reviews'));
     const review = JSON.parse(readFileSync(sampleReview, 'utf8'));
@@ -157,7 +157,7 @@ describe('package', () => {
             : value;
     const text = JSON.stringify(above(review));
     writeFileSync(at('yard', 'reviews', 'review.json'), text);
-    packageReview(at('yard', 'reviews', 'review.json'), { out: at('yard.zip') });
+    await packageReview(at('yard', 'reviews', 'review.json'), { out: at('yard.zip') });
     const files = unzipSync(readFileSync(at('yard.zip')));
     expect(Object.keys(files)).toContain('review/above/captures/reference-block.csv');
     expect(Buffer.from(files['review/as-saved-review.json']).toString()).toBe(text);
@@ -177,15 +177,15 @@ describe('package', () => {
       ['source-changed'],
     ],
     ['a capture that is gone', 'gone', (path: string) => rmSync(path), ['source-missing']],
-  ])('%s: no evidence, and nothing written', (_name, name, spoil, codes) => {
-    expect(refusedBy(spoiled(name, spoil))).toEqual(codes);
+  ])('%s: no evidence, and nothing written', async (_name, name, spoil, codes) => {
+    expect(await refusedBy(spoiled(name, spoil))).toEqual(codes);
     expect(existsSync(at(`${name}.zip`))).toBe(false);
     expect(readdirSync(folder).filter((file) => file.endsWith('.part'))).toEqual([]);
   });
 
-  it('writes over nothing unless it is told to', () => {
-    expect(refusedBy(() => packageReview(sampleReview, { out: packed }))).toEqual(['output-exists']);
-    expect(refusedBy(() => packageReview(sampleReview, {}))).toEqual(['argument']);
+  it('writes over nothing unless it is told to', async () => {
+    expect(await refusedBy(() => packageReview(sampleReview, { out: packed }))).toEqual(['output-exists']);
+    expect(await refusedBy(() => packageReview(sampleReview, {}))).toEqual(['argument']);
   });
 });
 
@@ -418,8 +418,8 @@ describe('verify', () => {
         ),
       ['not-json'],
     ],
-  ])('%s is refused', (_name, path, codes) => {
-    expect(refusedBy(() => verify(path()))).toEqual(codes);
+  ])('%s is refused', async (_name, path, codes) => {
+    expect(await refusedBy(() => verify(path()))).toEqual(codes);
   });
 
   it('what is refused ends with 2, a line on standard error and nothing on standard output', () => {

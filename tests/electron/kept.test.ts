@@ -1,9 +1,9 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as v from 'valibot';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { kept, writeBeside } from '../../electron/kept.ts';
+import { kept } from '../../electron/kept.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -39,23 +39,5 @@ describe('a document of the program’s own', () => {
     await expect(document.write({ count: 'many' } as never)).rejects.toThrow();
     await document.write({ count: 2 });
     expect(await document.read()).toEqual({ count: 2 });
-  });
-});
-
-describe('writeBeside', () => {
-  it('replaces the file whole and leaves nothing beside it', async () => {
-    const path = join(folder, 'it.txt');
-    writeFileSync(path, 'a long text that stood here before');
-    await writeBeside(path, 'short');
-    expect(readFileSync(path, 'utf8')).toBe('short');
-    expect(readdirSync(folder)).toEqual(['it.txt']);
-  });
-
-  it('leaves the old file and nothing beside it where the new one cannot take its place', async () => {
-    const path = join(folder, 'taken');
-    await writeBeside(join(path, 'inside.txt'), 'kept');
-    await expect(writeBeside(path, 'over a folder')).rejects.toThrow();
-    expect(readdirSync(folder)).toEqual(['taken']);
-    expect(readFileSync(join(path, 'inside.txt'), 'utf8')).toBe('kept');
   });
 });

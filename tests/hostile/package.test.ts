@@ -135,7 +135,7 @@ describe('a package with any of its bytes changed', () => {
   const packed = join(folder, 'sample.zip');
   let zip: Uint8Array;
   beforeAll(async () => {
-    packageReview(sampleReview, { out: packed });
+    await packageReview(sampleReview, { out: packed });
     const { readFileSync } = await import('node:fs');
     zip = readFileSync(packed);
   });

@@ -1,39 +1,52 @@
-import { writeFileSync } from 'node:fs';
 import type { ImportedFile } from '../../../core/import/import-file.ts';
 import type { Delimiter } from '../../../core/import/import-recipe.ts';
-import type { Problem } from '../../../core/outcome.ts';
 import { rounded } from '../../../core/report/document.ts';
 import { formatNumber, unknown } from '../../../core/units/format-quantity.ts';
-import { type Answer, refuseUnless, warningLines } from '../answer.ts';
+import { warningLines } from '../answer.ts';
+import { eachInput } from '../each-input.ts';
 import { gather } from '../gather.ts';
-import type { CommonOptions } from '../options.ts';
-import { readFile } from '../read-files.ts';
-import { left, right, table } from '../table.ts';
+import { type LargeJobOptions, mannerFrom } from '../large-job.ts';
+import type { Addition, StreamedAnswer } from '../streamed-answer.ts';
+import { left, right } from '../table.ts';
+import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 
-export interface DescribeOptions extends CommonOptions {
+export interface DescribeOptions extends LargeJobOptions {
   saveRecipe?: string;
 }
 
 /** What was understood of each file; what must still be said stands among its warnings. */
-export async function describe(words: readonly string[], options: DescribeOptions): Promise<Answer> {
-  const { inputs, recipe, problems: missing } = await gather(words, options);
-  const files: ImportedFile[] = [];
-  const problems: Problem[] = [...missing];
-  for (const { file } of inputs) {
-    const imported = readFile(file, recipe);
-    if (imported.ok) files.push({ ...imported.value, captures: [] });
-    else problems.push(...imported.problems);
+export async function describe(words: readonly string[], options: DescribeOptions): Promise<StreamedAnswer> {
+  const { saveRecipe } = options;
+  if (saveRecipe !== undefined) refuseToOverwrite(saveRecipe, false);
+  const { inputs, recipe, problems } = await gather(words, options);
+  const work = { inputs, recipe, manifests: [], wanted: { kind: 'description' } } as const;
+  const all = eachInput(work, mannerFrom(options, work));
+  async function* additions(): AsyncGenerator<Addition> {
+    let isFirst = true;
+    for await (const { description: file, problems: found } of all) {
+      if (file !== null && isFirst && saveRecipe !== undefined)
+        await writeOutput(saveRecipe, `${JSON.stringify(file.recipe, null, 2)}\n`, false);
+      if (file !== null) isFirst = false;
+      yield {
+        elements: file === null ? [] : [fileDocument(file)],
+        rows: () => (file === null ? [] : rowsOf(file)),
+        flags: [],
+        warnings: file === null ? [] : [...file.asks, ...file.warnings],
+        problems: found,
+        isUsable: file !== null,
+      };
+    }
   }
-  refuseUnless(files.length > 0, problems);
-  if (options.saveRecipe !== undefined)
-    writeFileSync(options.saveRecipe, `${JSON.stringify(files[0].recipe, null, 2)}\n`, { flag: 'wx' });
-  const warnings = files.flatMap((file) => [...file.asks, ...file.warnings]);
   return {
-    document: { files: files.map(fileDocument) },
-    words: () => tableOf(files),
-    trusted: true,
+    list: 'files',
+    element: 'file',
+    columns,
+    elementsWarn: true,
+    noRows: 'No trace was found.',
     problems,
-    warnings,
+    warnings: [],
+    additions: additions(),
+    end: () => ({ document: {}, words: '', trusted: true, warnings: [], problems: [] }),
   };
 }
 
@@ -77,30 +90,26 @@ const delimiterNames: Readonly<Record<Delimiter, string>> = {
   ' ': 'space',
 };
 
-function tableOf(files: readonly ImportedFile[]): string {
-  const rows = files.flatMap((file) =>
-    file.traces.map((trace) => [
-      file.file,
-      trace.name,
-      String(trace.samples),
-      formatNumber(trace.startUs, 3),
-      trace.stepUs === null ? unknown : formatNumber(1 / trace.stepUs, 3),
-      trace.amplitudeUnit ?? unknown,
-      trace.rectification,
-      `${file.delimiter === null ? 'one column' : delimiterNames[file.delimiter]}, ${file.decimalMark === ',' ? 'decimal comma' : 'decimal point'}, ${file.encoding}`,
-    ]),
-  );
-  return table(
-    [
-      left('file'),
-      left('trace'),
-      right('samples'),
-      right('start µs'),
-      right('rate MHz'),
-      left('amplitude'),
-      left('rectification'),
-      left('written with'),
-    ],
-    rows,
-  );
+const columns = [
+  left('file'),
+  left('trace'),
+  right('samples'),
+  right('start µs'),
+  right('rate MHz'),
+  left('amplitude'),
+  left('rectification'),
+  left('written with'),
+];
+
+function rowsOf(file: ImportedFile): string[][] {
+  return file.traces.map((trace) => [
+    file.file,
+    trace.name,
+    String(trace.samples),
+    formatNumber(trace.startUs, 3),
+    trace.stepUs === null ? unknown : formatNumber(1 / trace.stepUs, 3),
+    trace.amplitudeUnit ?? unknown,
+    trace.rectification,
+    `${file.delimiter === null ? 'one column' : delimiterNames[file.delimiter]}, ${file.decimalMark === ',' ? 'decimal comma' : 'decimal point'}, ${file.encoding}`,
+  ]);
 }

@@ -8,7 +8,7 @@ import { type Answer, flagLegend, trustworthy, warningLines } from '../answer.ts
 import { conditioningFrom } from '../options.ts';
 import { type ScanOptions, scanFiles } from '../scan-files.ts';
 import { indicationWords } from '../scan-words.ts';
-import { refuseToOverwrite, writeWhole } from '../write-output.ts';
+import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 
 export interface IndicationsOptions extends ScanOptions {
   csv?: string;
@@ -22,8 +22,8 @@ export async function indications(words: readonly string[], options: Indications
   const flags = flagsOfScan(result);
   if (options.csv !== undefined) {
     const columns = indicationColumns(result.indications, metricStyle);
-    const bytes = new TextEncoder().encode(csvText(figureTableText(result.indications, columns, metricStyle), '.'));
-    writeWhole(options.csv, (put) => put(bytes));
+    const text = csvText(figureTableText(result.indications, columns, metricStyle), '.');
+    await writeOutput(options.csv, text, options.replace === true);
   }
   return {
     document: {

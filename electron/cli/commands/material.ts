@@ -9,7 +9,7 @@ import { gather } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { materialWords } from '../probe-words.ts';
 import { refuseArgument } from '../refusal.ts';
-import { refuseToOverwrite, writeWhole } from '../write-output.ts';
+import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 import { examined } from './sensitivity.ts';
 
 export interface MaterialOptions extends CommonOptions {
@@ -33,7 +33,7 @@ export async function material(words: readonly string[], options: MaterialOption
   refuseUnless(result.velocityMPerS !== null, problems);
   if (options.csv !== undefined) {
     const text = csvText(attenuationTable(result.attenuation), '.');
-    writeWhole(options.csv, (put) => put(new TextEncoder().encode(text)));
+    await writeOutput(options.csv, text, options.replace === true);
   }
   const captures = captureLookup(read.examinations.map(({ capture }) => capture));
   const { warnings } = read;

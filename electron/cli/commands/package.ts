@@ -16,10 +16,12 @@ import type { SourceFacts } from '../../../core/report/page/report-input.ts';
 import { openReview, reviewText } from '../../../core/review/open-review.ts';
 import { type Answer, refuseUnless } from '../answer.ts';
 import { usable } from '../gather.ts';
+import { unreadable } from '../read-files.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
 import { filesBeside } from '../review-files.ts';
-import { fileFacts, readParts, reportInput, savedReview } from '../review-report.ts';
-import { refuseToOverwrite, writeWhole } from '../write-output.ts';
+import { fileFacts, partsOf, reportInput, savedReview } from '../review-report.ts';
+import { printable } from '../table.ts';
+import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 import { isTrusted } from './evaluate.ts';
 
 export interface PackageOptions {
@@ -34,9 +36,10 @@ interface ToPack extends Omit<PackedFile, 'bytes' | 'sha256'> {
 }
 
 /** Captures, review, results and report in one ZIP file that says of each file how long it is and what its SHA-256 is. */
-export function packageReview(file: string, options: PackageOptions): Answer {
-  if (options.out === undefined) return refuseArgument('--out', 'give the ZIP file that is to be written');
-  refuseToOverwrite(options.out, options.replace === true);
+export async function packageReview(file: string, options: PackageOptions): Promise<Answer> {
+  const { out } = options;
+  if (out === undefined) return refuseArgument('--out', 'give the ZIP file that is to be written');
+  refuseToOverwrite(out, options.replace === true);
   const saved = savedReview(file);
   const review = usable(openReview(saved.name, new TextDecoder('utf-8').decode(saved.bytes))).value;
   const packed = packedReview(saved.name, review);
@@ -72,27 +75,27 @@ export function packageReview(file: string, options: PackageOptions): Answer {
       content: { path: pathOf(facts.file), facts },
     })),
   ];
-  const written = writePackage(options.out, toPack, review.title, input.program);
+  const written = await writePackage({ ...options, out }, toPack, review.title, input.program);
   return {
-    document: { format: 'ascan-evidence', package: { file: options.out, ...written, files: toPack.length + 1 } },
+    document: { format: 'ascan-evidence', package: { file: out, ...written, files: toPack.length + 1 } },
     words: () =>
-      `${options.out}\n${toPack.length + 1} files, ${written.bytes} bytes, SHA-256 ${written.sha256}\nKeep that hash apart from the package, in the signed record say: by it anyone can tell whether the package was changed.`,
+      `${printable(out)}\n${toPack.length + 1} files, ${written.bytes} bytes, SHA-256 ${written.sha256}\nKeep that hash apart from the package, in the signed record say: by it anyone can tell whether the package was changed.`,
     trusted: isTrusted(input.review, input.evaluation),
     problems: input.problems,
     warnings: [],
   };
 }
 
-function writePackage(
-  out: string,
+async function writePackage(
+  { out, replace = false }: { readonly out: string; readonly replace?: boolean },
   toPack: readonly ToPack[],
   title: string,
   program: { readonly name: string; readonly version: string },
-): { readonly bytes: number; readonly sha256: string } {
+): Promise<{ readonly bytes: number; readonly sha256: string }> {
   const files = toPack.map(({ content, ...about }): PackedFile => ({ ...about, ...factsOf(content) }));
   const hash = createHash('sha256');
   let bytes = 0;
-  writeWhole(out, (put) => {
+  const write = (put: (part: Uint8Array) => void) => {
     const zip = zipWriter((part) => {
       hash.update(part);
       bytes += part.length;
@@ -101,7 +104,8 @@ function writePackage(
     zip.add(descriptorName, (take) => take(Buffer.from(descriptorText(files, { title, program }), 'utf8')));
     for (const { path, content } of toPack) zip.add(path, (take) => copyInto(content, take));
     zip.finish();
-  });
+  };
+  await writeOutput(out, write, replace);
   return { bytes, sha256: hash.digest('hex') };
 }
 
@@ -109,6 +113,15 @@ function factsOf(content: ToPack['content']): { readonly bytes: number; readonly
   if (content instanceof Uint8Array)
     return { bytes: content.length, sha256: createHash('sha256').update(content).digest('hex') };
   return { bytes: content.facts.bytes ?? 0, sha256: content.facts.sha256 ?? '' };
+}
+
+/** A file that can no longer be read is no package that cannot be written. */
+function* partsToPack(path: string, name: string): Generator<Uint8Array> {
+  try {
+    yield* partsOf(path);
+  } catch (error) {
+    throw new Refusal([unreadable(name, error)]);
+  }
 }
 
 /** Copies a file, and refuses where it is no longer what it was a moment ago. */
@@ -119,10 +132,10 @@ function copyInto(content: ToPack['content'], take: (part: Uint8Array) => void):
   }
   const { path, facts } = content;
   const hash = createHash('sha256');
-  readParts(path, (part) => {
+  for (const part of partsToPack(path, facts.file)) {
     hash.update(part);
     take(part);
-  });
+  }
   if (hash.digest('hex') !== facts.sha256)
     throw new Refusal([
       problem(

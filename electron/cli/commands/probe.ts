@@ -14,7 +14,7 @@ import { gather, readText, usable } from '../gather.ts';
 import { type CommonOptions, conditioningFrom } from '../options.ts';
 import { probesWords } from '../probe-words.ts';
 import { refuseArgument } from '../refusal.ts';
-import { refuseToOverwrite, writeWhole } from '../write-output.ts';
+import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 
 export interface ProbeOptions extends CommonOptions {
   gate?: { from: number; to: number };
@@ -95,7 +95,7 @@ export async function characterise(
   const captures = captureLookup(examinations.map(({ capture }) => capture));
   if (csv !== undefined) {
     const text = csvText(pulseTable(result.captures, captures), '.');
-    writeWhole(csv, (put) => put(new TextEncoder().encode(text)));
+    await writeOutput(csv, text, options.replace === true);
   }
   return answerOf(result, captures, {
     settings: {

@@ -69,7 +69,7 @@ describe.each(samples)('report and package of %s, made in the window', (name, pa
     expect(report.ok && report.value === reportPage(saved.value)).toBe(true);
 
     const out = join(folder, `${name}.zip`);
-    packageReview(file, { out });
+    await packageReview(file, { out });
     const { content, files } = await packed(engine, review);
     expect(Buffer.from(await content.arrayBuffer()).equals(readFileSync(out))).toBe(true);
     expect(files).toBeGreaterThan(review.sources.length);
