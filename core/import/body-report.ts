@@ -15,6 +15,7 @@ export class BodyReport {
 
   /** @returns whether there are so many problems that reading is to stop */
   add(code: string, line: number, column: number | null, sentence: string): boolean {
+    if (this.problems.length >= mostProblems) return true;
     this.problems.push(problem(code, { file: this.file, line, column }, sentence));
     if (this.problems.length !== mostProblems - 1) return false;
     this.problems.push(

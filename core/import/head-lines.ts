@@ -1,5 +1,6 @@
+import type { Delimiter } from './import-recipe.ts';
 import { readCell } from './number.ts';
-import type { Line } from './table.ts';
+import { type Line, splitLines } from './table.ts';
 import { decodeLatin1, decodeUtf8 } from './text.ts';
 
 /** What may stand in a row of numbers beside the digits. */
@@ -71,11 +72,20 @@ function isOfNumbers(text: string): boolean {
 
 /** A row with text in some cells, such as a capture id, and numbers in most. */
 export function isTableLike(text: string): boolean {
-  const delimiter = [';', '\t', ','].find((candidate) => text.includes(candidate));
-  if (delimiter === undefined || text.length > 4096) return false;
-  const cells = text.split(delimiter);
-  const numbers = cells.filter((cell) => readCell(cell, null).kind === 'number').length;
-  return numbers >= 2 && numbers * 2 >= cells.length;
+  if (text.length > 4096) return false;
+  return rowDelimiters.some((delimiter) => {
+    if (!text.includes(delimiter)) return false;
+    const cells = cellsOf(text, delimiter);
+    const numbers = cells.filter((cell) => readCell(cell, null).kind === 'number').length;
+    return numbers >= 2 && numbers * 2 >= cells.length;
+  });
+}
+
+export const rowDelimiters: readonly Delimiter[] = [';', '\t', ',', ' '];
+
+/** The cells of one line with quotation marks taken off; as they stand where those do not close. */
+export function cellsOf(text: string, delimiter: Delimiter): readonly string[] {
+  return splitLines([{ text, number: 1 }], delimiter)[0] ?? text.split(delimiter);
 }
 
 /** The next line above that says something. */
