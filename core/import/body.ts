@@ -197,7 +197,7 @@ export class BodyReader {
   /** The text of one line; more than one where another kind of line end stands inside it. */
   private linesOf(bytes: Uint8Array, from: number, to: number, number = this.line): Line[] {
     const text = this.decode(bytes, from, to);
-    const own = this.format.lineEnd === 0x0a ? text.replace(/\r+$/, '') : text.replace(/^\n/, '');
+    const own = this.format.lineEnd === 0x0a ? text.replace(/\r$/, '') : text.replace(/^\n/, '');
     return own.split(/\r\n|\r|\n/).map((piece, i) => ({ text: piece, number: number + i }));
   }
 
