@@ -18,7 +18,7 @@ import { useOwnWindow } from './shell/use-own-window.ts';
 import { useRoom } from './shell/use-room.ts';
 import { useShell } from './shell/use-shell.ts';
 import { useShortcuts } from './shell/use-shortcuts.ts';
-import { commandState } from './state/commands.ts';
+import { commandState } from './state/command.ts';
 import { useWorkbench, WorkbenchContext, type WorkbenchStore } from './state/workbench.ts';
 
 type ReviewPart = typeof import('./ReviewPage.tsx');

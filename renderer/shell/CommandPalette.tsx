@@ -11,7 +11,8 @@ import {
   SearchField,
 } from 'react-aria-components';
 import { Icon } from '../parts/Icon.tsx';
-import { type Command, type CommandState, commands, isEnabled, isShown, labelOf } from '../state/commands.ts';
+import { type Command, type CommandState, isEnabled, isShown, labelOf } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import styles from './CommandPalette.module.css';
 import { filterByWords } from './command-filter.ts';
 import { isMac, shortcutWords } from './shortcut-words.ts';

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import type { Host } from '../host/host.ts';
 import { AboutBox } from '../parts/AboutBox.tsx';
 import { SettingsDialog } from '../settings/SettingsDialog.tsx';
-import type { CommandState } from '../state/commands.ts';
+import type { CommandState } from '../state/command.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { CommandPalette } from './CommandPalette.tsx';
 import { partKeys } from './part-keys.ts';

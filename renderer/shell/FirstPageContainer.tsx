@@ -1,4 +1,5 @@
-import { type Command, commands } from '../state/commands.ts';
+import type { Command } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import type { State } from '../state/workbench-state.ts';
 import { FirstPage } from './FirstPage.tsx';

@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import { Button, IconButton } from '../parts/Button.tsx';
 import { Icon } from '../parts/Icon.tsx';
-import { type Command, type CommandState, commands, labelOf } from '../state/commands.ts';
+import { type Command, type CommandState, labelOf } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import styles from './Head.module.css';
 import { MenuBar } from './MenuBar.tsx';
 import { isMac, shortcutWords } from './shortcut-words.ts';

@@ -3,13 +3,13 @@ import { Button } from '../parts/Button.tsx';
 import {
   type Command,
   type CommandState,
-  commands,
   isEnabled,
   isShown,
   labelOf,
   type MenuName,
   menus,
-} from '../state/commands.ts';
+} from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import styles from './MenuBar.module.css';
 import { isMac, shortcutWords } from './shortcut-words.ts';
 

@@ -1,5 +1,6 @@
 import { Modal } from '../parts/Modal.tsx';
-import { type Command, type CommandState, commands, labelOf, menus } from '../state/commands.ts';
+import { type Command, type CommandState, labelOf, menus } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import styles from './ShortcutHelp.module.css';
 import { isMac, shortcutWords } from './shortcut-words.ts';
 

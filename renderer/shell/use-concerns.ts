@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import type { Shell } from '../state/commands.ts';
+import type { Shell } from '../state/command.ts';
 import { useWorkbench } from '../state/workbench.ts';
 
 /** Where files were taken in that cannot be measured with as they are, the import comes into sight: what is wrong and what is asked stand there. */

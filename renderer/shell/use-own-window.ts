@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { Host, MenuToShow } from '../host/host.ts';
-import { type CommandState, commandState, commands, isEnabled, isShown, labelOf, menus } from '../state/commands.ts';
+import { type CommandState, commandState, isEnabled, isShown, labelOf, menus } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 import { problemOf } from '../state/notices.ts';
 import type { WorkbenchStore } from '../state/workbench.ts';
 import type { PageShell } from './use-shell.ts';

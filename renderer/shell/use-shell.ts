@@ -1,6 +1,6 @@
 import { useCallback, useMemo, useRef, useState } from 'react';
 import type { HostFile } from '../host/host.ts';
-import { type Command, carryOut, type Doing, type Shell } from '../state/commands.ts';
+import { type Command, carryOut, type Doing, type Shell } from '../state/command.ts';
 import { problemOf } from '../state/notices.ts';
 import type { WorkbenchStore } from '../state/workbench.ts';
 import { opened, type Panels, toggled } from './panels.ts';

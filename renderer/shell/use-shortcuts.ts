@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { tinykeys } from 'tinykeys';
-import { carryOut, commands, type Doing } from '../state/commands.ts';
+import { carryOut, type Doing } from '../state/command.ts';
+import { commands } from '../state/commands.ts';
 
 /** Listens to the shortcuts of the list of commands for as long as the page stands. */
 export function useShortcuts(doing: () => Doing): void {

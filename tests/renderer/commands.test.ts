@@ -5,13 +5,13 @@ import {
   type CommandState,
   carryOut,
   commandState,
-  commands,
   type Doing,
   isEnabled,
   isShown,
   labelOf,
   menus,
-} from '../../renderer/state/commands.ts';
+} from '../../renderer/state/command.ts';
+import { commands } from '../../renderer/state/commands.ts';
 
 const empty: CommandState = {
   review: emptyReview,
