@@ -1,4 +1,5 @@
 import type { NumberStyle } from '../../core/units/format-quantity.ts';
+import { visibleText } from '../../core/visible-text.ts';
 import { figureMarks, type Mark } from './figure-marks.ts';
 import {
   areaOpacity,
@@ -58,7 +59,7 @@ function paint(context: CanvasRenderingContext2D, mark: Mark, figure: PlotFigure
       context.font = `${mark.bold ? 'bold ' : ''}${mark.size}px 'Atkinson Hyperlegible Next Variable', ${paperTypeface}`;
       context.fillStyle = paperInks[mark.ink];
       context.textAlign = mark.anchor === 'middle' ? 'center' : mark.anchor;
-      context.fillText(mark.text, 0, 0);
+      context.fillText(visibleText(mark.text), 0, 0);
       context.restore();
       return;
     case 'image':

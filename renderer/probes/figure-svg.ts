@@ -1,4 +1,5 @@
 import type { NumberStyle } from '../../core/units/format-quantity.ts';
+import { visibleText } from '../../core/visible-text.ts';
 import { figureMarks, type Ink, type Look, type Mark } from './figure-marks.ts';
 import type { PlotFigure } from './plot-figure.ts';
 import { type Pixels, pngOf } from './png.ts';
@@ -100,8 +101,12 @@ function short(value: number): string {
   return String(Number(value.toFixed(2)));
 }
 
+/** A control character would be no SVG at all; what else cannot be seen is named as well. */
 function escaped(text: string): string {
-  return text.replace(/[&<>"]/g, (sign) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[sign] ?? sign);
+  return visibleText(text).replace(
+    /[&<>"]/g,
+    (sign) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[sign] ?? sign,
+  );
 }
 
 function base64(bytes: Uint8Array): string {

@@ -14,12 +14,43 @@ describe('cells that a spreadsheet would run', () => {
     },
   );
 
-  it('a carriage return before a formula is guarded and quoted', () => {
-    expect(csvText(one({ words: '\r=1' }), '.')).toBe('Name\r\n"\'\r=1"\r\n');
+  it.each([
+    ['behind blanks', '  =1+1', "'  =1+1"],
+    ['behind a quotation mark, which is the form of the table to some', '"=1+1"', '\'"=1+1"'],
+    ['behind an apostrophe, which is one mark less after the next saving', "'=1+1", "''=1+1"],
+    ['a call of another program', '|calc!A1', "'|calc!A1"],
+    ['a wide bar, a small sign', '｜x﹦1', "'｜x﹦1"],
+    ['behind a mark at which another country’s table is split', 'a;=1+1', "a;'=1+1"],
+    ['behind several, with blanks and quotation marks', 'a, "=1;\t-cmd|x', "a, '\"=1;'\t'-cmd|x"],
+    ['behind a figure that would only be the beginning of it', 'a;-2 +cmd|x', "a;'-2 +cmd|x"],
+    ['a carriage return alone is named, and begins no line', '\r=1', '⟨U+000D⟩=1'],
+  ])('%s', (_name, words, written) => {
+    expect(
+      csvText(one({ words }), '.')
+        .split('\r\n')[1]
+        ?.replace(/^"(.*)"$/s, '$1')
+        .replaceAll('""', '"'),
+    ).toBe(written);
   });
 
-  it('a line end before a formula is guarded and quoted', () => {
-    expect(csvText(one({ words: '\n=1' }), '.')).toBe('Name\r\n"\'\n=1"\r\n');
+  it('a line end before a formula is guarded and quoted, should the lines be torn apart too', () => {
+    expect(csvText(one({ words: '\n=1' }), '.')).toBe('Name\r\n"\'\n\'=1"\r\n');
+  });
+
+  it.each(['-6 dB below, -0.178 mm and 2', 'one; -2; 3', 'at (10, -3.5) mm, -38°', '6 dB'])(
+    'figures within words stay as they are: %s',
+    (words) => {
+      expect(cellIn(tabbedText(one({ words })))?.replace(/^'/, '')).toBe(words);
+    },
+  );
+
+  it('what cannot be seen in words is named: a NUL ends no cell, nothing turns the order of its letters', () => {
+    expect(cellIn(csvText(one({ words: 'a\0b\u202Ec\u001b[31m' }), '.'))).toBe('a⟨U+0000⟩b⟨U+202E⟩c⟨U+001B⟩[31m');
+  });
+
+  it('a cell that begins with a quotation mark swallows none of those behind it', () => {
+    const rows = [[{ words: '"open' }, { words: 'next' }]];
+    expect(tabbedText({ head: ['a', 'b'], rows })).toBe('a\tb\n\'"open\tnext\n');
   });
 
   it.each(['-0.178', '12.5', '-3', '1e-9', '-0,178'])('a figure %s stays a figure', (figure) => {
