@@ -1,9 +1,8 @@
 import { useDeferredValue, useMemo } from 'react';
-import { csvText, tabbedText } from '../../core/report/table-text.ts';
 import type { ScanDecision } from '../../core/review/scan-decision.ts';
-import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { captureChoices } from '../procedures/capture-choices.ts';
+import { useTableExport } from '../procedures/use-table-export.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { IndicationSteps } from './IndicationSteps.tsx';
 import { withAllTakenUp, withIndication, withMerged, withoutIndication, withSplit } from './scan-edits.ts';
@@ -13,7 +12,6 @@ const nothing: readonly string[] = [];
 /** The scan's indications as the workbench has them. */
 export function IndicationContainer({ host }: { readonly host: Host }) {
   const review = useWorkbench((workbench) => workbench.review);
-  const name = useWorkbench((workbench) => workbench.name);
   const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const evaluating = useDeferredValue(useWorkbench((workbench) => workbench.evaluating));
   const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
@@ -22,6 +20,7 @@ export function IndicationContainer({ host }: { readonly host: Host }) {
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);
+  const table = useTableExport(host, 'indications');
   const choices = useMemo(() => captureChoices(captures.values()), [captures]);
   const { scan } = review;
   const result = evaluation?.scan ?? null;
@@ -69,19 +68,8 @@ export function IndicationContainer({ host }: { readonly host: Host }) {
       onSelect={actions.select}
       asked={asked}
       onAsk={actions.ask}
-      onCopy={(table) =>
-        navigator.clipboard.writeText(tabbedText(table)).then(
-          () => true,
-          () => false,
-        )
-      }
-      onSave={(table) =>
-        void host.saveText(
-          `${fileStem(name ?? review.title)}-indications.csv`,
-          'text/csv',
-          csvText(table, style.decimalMark),
-        )
-      }
+      onCopy={table.copy}
+      onSave={table.save}
       style={style}
     />
   );

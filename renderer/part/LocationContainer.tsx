@@ -1,15 +1,13 @@
 import { useDeferredValue, useMemo } from 'react';
-import { csvText, tabbedText } from '../../core/report/table-text.ts';
-import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { captureChoices } from '../procedures/capture-choices.ts';
+import { useTableExport } from '../procedures/use-table-export.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { LocationSteps } from './LocationSteps.tsx';
 
 /** Location as the workbench has it. */
 export function LocationContainer({ host }: { readonly host: Host }) {
   const review = useWorkbench((workbench) => workbench.review);
-  const name = useWorkbench((workbench) => workbench.name);
   const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const captures = useDeferredValue(useWorkbench((workbench) => workbench.captures));
   const selected = useWorkbench((workbench) => workbench.selected);
@@ -17,6 +15,7 @@ export function LocationContainer({ host }: { readonly host: Host }) {
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);
+  const table = useTableExport(host, 'places');
   const choices = useMemo(() => captureChoices(captures.values()), [captures]);
   return (
     <LocationSteps
@@ -45,19 +44,8 @@ export function LocationContainer({ host }: { readonly host: Host }) {
       }}
       asked={asked}
       onAsk={actions.ask}
-      onCopy={(table) =>
-        navigator.clipboard.writeText(tabbedText(table)).then(
-          () => true,
-          () => false,
-        )
-      }
-      onSave={(table) =>
-        void host.saveText(
-          `${fileStem(name ?? review.title)}-places.csv`,
-          'text/csv',
-          csvText(table, style.decimalMark),
-        )
-      }
+      onCopy={table.copy}
+      onSave={table.save}
       style={style}
     />
   );

@@ -1,13 +1,12 @@
 import { type ReactNode, useState } from 'react';
 import { characteristicsTable } from '../../core/report/characteristics-table.ts';
-import { csvText, tabbedText } from '../../core/report/table-text.ts';
 import type { ProbesResult } from '../../core/steps/probes.ts';
-import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/Button.tsx';
 import { CopyButton } from '../parts/CopyButton.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import { Field } from '../parts/Field.tsx';
+import { useTableExport } from '../procedures/use-table-export.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { CharacteristicsTable } from './CharacteristicsTable.tsx';
 import styles from './Pictures.module.css';
@@ -29,18 +28,13 @@ export function TablePanel({
 }) {
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
-  const title = useWorkbench(({ name, review }) => name ?? review.title);
   const actions = useWorkbench((workbench) => workbench.actions);
+  const exported = useTableExport(host, 'probes');
   const [words, setWords] = useState('');
   const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
   const matching = result.probes.filter(({ probe }) => wanted.every((word) => probe.toLowerCase().includes(word)));
   const shown = matching.slice(0, mostColumns);
   const table = () => characteristicsTable(matching, style);
-  const copy = () =>
-    navigator.clipboard.writeText(tabbedText(table())).then(
-      () => true,
-      () => false,
-    );
   return (
     <section className={styles.panel} aria-label="Table of the probes">
       <div className={styles.head}>
@@ -49,14 +43,12 @@ export function TablePanel({
           {result.probes.length > filterFrom && (
             <Field label="Filter probes" hideLabel placeholder="Filter the probes" value={words} onChange={setWords} />
           )}
-          <CopyButton small rows={matching.length} copied="Copied" onCopy={copy} />
+          <CopyButton small rows={matching.length} copied="Copied" onCopy={() => exported.copy(table())} />
           <Button
             small
             isDisabled={matching.length === 0}
             aria-label="Save the table as CSV"
-            onPress={() =>
-              void host.saveText(`${fileStem(title)}-probes.csv`, 'text/csv', csvText(table(), style.decimalMark))
-            }
+            onPress={() => exported.save(table())}
           >
             CSV
           </Button>

@@ -1,21 +1,19 @@
 import { useDeferredValue, useMemo, useState } from 'react';
 import type { Reading } from '../../core/gate/reading.ts';
 import { captureLookup } from '../../core/report/document.ts';
-import { csvText, tabbedText } from '../../core/report/table-text.ts';
-import { fileStem } from '../host/file-stem.ts';
 import type { Host } from '../host/host.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { captureChoices } from './capture-choices.ts';
 import { ReadingsSteps } from './ReadingsSteps.tsx';
 import { nothingToRead } from './reading-decision.ts';
 import { allRows, type RowFilter } from './reading-rows.ts';
+import { useTableExport } from './use-table-export.ts';
 
 const noReadings: readonly Reading[] = [];
 
 /** Reading the part, as the workbench has it. */
 export function ReadingsContainer({ host }: { readonly host: Host }) {
   const review = useWorkbench((workbench) => workbench.review);
-  const name = useWorkbench((workbench) => workbench.name);
   // What comes from the worker is drawn between two frames: the trace does not wait for it.
   const evaluation = useDeferredValue(useWorkbench((workbench) => workbench.evaluation));
   const evaluating = useDeferredValue(useWorkbench((workbench) => workbench.evaluating));
@@ -25,6 +23,7 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
   const asked = useWorkbench((workbench) => workbench.asked);
   const style = useWorkbench((workbench) => workbench.style);
   const actions = useWorkbench((workbench) => workbench.actions);
+  const table = useTableExport(host, 'readings');
   const order = useWorkbench(({ layout }) => layout.readingOrder);
   const [filter, setFilter] = useState<RowFilter>(allRows);
   const choices = useMemo(() => captureChoices(captures.values()), [captures]);
@@ -51,19 +50,8 @@ export function ReadingsContainer({ host }: { readonly host: Host }) {
       }}
       asked={asked}
       onAsk={actions.ask}
-      onCopy={(table) =>
-        navigator.clipboard.writeText(tabbedText(table)).then(
-          () => true,
-          () => false,
-        )
-      }
-      onSave={(table) =>
-        void host.saveText(
-          `${fileStem(name ?? review.title)}-readings.csv`,
-          'text/csv',
-          csvText(table, style.decimalMark),
-        )
-      }
+      onCopy={table.copy}
+      onSave={table.save}
       selectedGate={selectedGate}
       onSelectGate={actions.selectGate}
       onRemoveGate={(gate) => void actions.edit({ kind: 'remove-gate', name: gate })}
