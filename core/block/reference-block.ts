@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Nominal } from '../material/velocities.ts';
 import { rectangularUncertainty } from '../units/quantity.ts';
 
@@ -57,7 +58,7 @@ export function twoRadiusErrors(facingMm: number, otherMm: number, toleranceMm: 
   const spacing = facingMm + otherMm;
   return {
     uScale: (u * Math.SQRT2) / spacing,
-    uShiftMm: (u * Math.hypot(facingMm, otherMm)) / spacing,
+    uShiftMm: (u * hypot(facingMm, otherMm)) / spacing,
     covarianceMm: (u ** 2 * (otherMm - facingMm)) / spacing ** 2,
   };
 }

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Nominal } from '../material/velocities.ts';
 import type { Quantity } from '../units/quantity.ts';
 import type { DistanceCalibration } from './distance.ts';
@@ -41,7 +42,7 @@ function difference(now: Quantity, before: Quantity): Quantity {
   const [u1, u0] = [now.standardUncertainty, before.standardUncertainty];
   return {
     value: now.value - before.value,
-    standardUncertainty: u1 === null || u0 === null ? null : Math.hypot(u1, u0),
+    standardUncertainty: u1 === null || u0 === null ? null : hypot(u1, u0),
   };
 }
 

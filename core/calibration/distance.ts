@@ -1,4 +1,5 @@
 import type { SharedDistanceErrors } from '../block/reference-block.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Flag } from '../flag.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, success } from '../outcome.ts';
@@ -100,7 +101,7 @@ function withShared(
 ): LineVariance & { slopeHalfWidth95: number; interceptHalfWidth95: number } {
   const ofSlope = shared === null ? 0 : slope * shared.uScale;
   const ofIntercept = shared === null ? 0 : slope * shared.uShiftMm;
-  const half = (variance: number, u: number) => Math.hypot(own.factor95 * Math.sqrt(variance), normalFactor95 * u);
+  const half = (variance: number, u: number) => hypot(own.factor95 * Math.sqrt(variance), normalFactor95 * u);
   return {
     intercept: own.intercept + ofIntercept ** 2,
     slope: own.slope + ofSlope ** 2,

@@ -1,3 +1,5 @@
+import { log10, power } from '../elementary/exponential.ts';
+
 /**
  * Is a column of stamps (time, distance or sample number) evenly spaced, and what are its start and step?
  *
@@ -231,8 +233,8 @@ export class AxisCheck {
 
   /** The unit of the last digit of a stamp of this size, whether the file keeps its decimals or its significant digits. */
   private unitAt(stamp: number): number {
-    const bySignificance = stamp > 0 ? Math.floor(Math.log10(stamp)) + 1 - this.mostDigits : Number.NEGATIVE_INFINITY;
-    return 10 ** Math.max(this.finestExponent, bySignificance);
+    const bySignificance = stamp > 0 ? Math.floor(log10(stamp)) + 1 - this.mostDigits : Number.NEGATIVE_INFINITY;
+    return power(10, Math.max(this.finestExponent, bySignificance));
   }
 
   private groupDeviation(group: number, step: number): number {

@@ -1,4 +1,6 @@
 import type { DistanceCalibration } from '../calibration/distance.ts';
+import { log } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Quantity } from '../units/quantity.ts';
 
 /** What moved. `none`: nothing beyond its uncertainty. `undecided`: the line has moved, but which of the two did cannot be told within the uncertainty. */
@@ -26,7 +28,7 @@ export const causeTexts: Readonly<Record<DriftCause, string>> = {
 const namedBeyond = 3;
 
 /** Two quantities together stay within an ellipse of this squared size in as many cases as one quantity stays within `namedBeyond` u: −2 ln(1 − 0.9973). */
-const jointLimit = -2 * Math.log(1 - 0.9973002039367398);
+const jointLimit = -2 * log(1 - 0.9973002039367398);
 
 /** A change that makes less than this share of the other's shift, at the farthest reflector, is not named beside it. */
 const leastShare = 0.1;
@@ -65,7 +67,7 @@ export function changeOfLine(before: DistanceCalibration, now: DistanceCalibrati
 }
 
 function combined(u1: number | null, u2: number | null, c1: number, c2: number): number | null {
-  return u1 === null || u2 === null ? null : Math.hypot(c1 * u1, c2 * u2);
+  return u1 === null || u2 === null ? null : hypot(c1 * u1, c2 * u2);
 }
 
 /** Slope of the line in µs per mm (2 / velocity), with its standard uncertainty. */

@@ -1,4 +1,5 @@
 import { pathFromTime } from '../calibration/distance.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { isDoubtfulEcho } from '../flag.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { dbFromRatio, differenceDb, percentAtGain, ratioFromDb } from '../units/decibel.ts';
@@ -66,7 +67,7 @@ function errorOf(
       standardUncertainty: uDistanceErrorMm(same, distanceMm, path.value, timeUs.standardUncertainty),
     };
   const u = path.standardUncertainty;
-  return { value, standardUncertainty: u === null ? null : Math.hypot(u, uDistanceMm) };
+  return { value, standardUncertainty: u === null ? null : hypot(u, uDistanceMm) };
 }
 
 /** `null` without an echo, without a reference, for a crest that is cut off, and where only one of the two gains is known. */

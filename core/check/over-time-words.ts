@@ -1,4 +1,5 @@
 import type { CaptureId } from '../capture/capture.ts';
+import { log10 } from '../elementary/exponential.ts';
 import { type FigureStyle, quantityText } from '../units/figure-style.ts';
 import { formatNumber } from '../units/format-quantity.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -53,7 +54,7 @@ export function slopeWords(trend: Trend, unit: ChartSeries['unit'], style: Figur
 export function pWords(p: number, style: FigureStyle): string {
   return p < 0.0001
     ? `p < ${formatNumber(0.0001, 4, style)}`
-    : `p = ${formatNumber(p, Math.max(2, 1 - Math.floor(Math.log10(p))), style)}`;
+    : `p = ${formatNumber(p, Math.max(2, 1 - Math.floor(log10(p))), style)}`;
 }
 
 /** Whether there is a trend, how sure that is, and what speaks against the test. */

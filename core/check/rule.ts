@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { log10 } from '../elementary/exponential.ts';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
 import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
@@ -131,7 +132,7 @@ export function amplitudeLimits(amplitude: NonNullable<DriftRule['amplitude']>):
   const sides = amplitude.limits.map((limit) =>
     'db' in limit
       ? { lower: -limit.db, upper: limit.db }
-      : { lower: 20 * Math.log10((100 - limit.percent) / 100), upper: 20 * Math.log10((100 + limit.percent) / 100) },
+      : { lower: 20 * log10((100 - limit.percent) / 100), upper: 20 * log10((100 + limit.percent) / 100) },
   );
   return { lower: Math.max(...sides.map((side) => side.lower)), upper: Math.min(...sides.map((side) => side.upper)) };
 }

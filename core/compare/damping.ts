@@ -1,5 +1,7 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { coverageFactor } from '../check/verdict.ts';
+import { log10 } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Echo } from '../signal/echoes.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
 
@@ -133,12 +135,12 @@ function uMedian(uncertainties: readonly (number | null)[]): number | null {
 }
 
 function uOfShift({ before, after }: { readonly before: Echo; readonly after: Echo }): number | null {
-  return before.uTimeUs === null || after.uTimeUs === null ? null : Math.hypot(before.uTimeUs, after.uTimeUs);
+  return before.uTimeUs === null || after.uTimeUs === null ? null : hypot(before.uTimeUs, after.uTimeUs);
 }
 
 /** With that of what was taken out. */
 function withCommon(u: number | null, common: Quantity): number | null {
-  return u === null || common.standardUncertainty === null ? null : Math.hypot(u, common.standardUncertainty);
+  return u === null || common.standardUncertainty === null ? null : hypot(u, common.standardUncertainty);
 }
 
 interface Pair {
@@ -146,7 +148,7 @@ interface Pair {
   readonly after: Echo | null;
 }
 
-const rise = (before: Echo, after: Echo): number => 20 * Math.log10(after.amplitudePercent / before.amplitudePercent);
+const rise = (before: Echo, after: Echo): number => 20 * log10(after.amplitudePercent / before.amplitudePercent);
 
 /** The middle one; of an even number, the mean of the two in the middle. */
 function medianOf(values: readonly number[]): number {
@@ -201,7 +203,7 @@ function judged(
       sentence: 'There only after damping.',
     };
   if (after === null) {
-    const mostDb = 20 * Math.log10(abovePercent / before.amplitudePercent) - taken;
+    const mostDb = 20 * log10(abovePercent / before.amplitudePercent) - taken;
     const u = withCommon(uDb([before], [first], uCouplingDb), common.db);
     const gone = u !== null && mostDb < -coverageFactor * u;
     return {

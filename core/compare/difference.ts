@@ -1,3 +1,4 @@
+import { log10, power } from '../elementary/exponential.ts';
 import type { PulseCurves } from '../probe/pulse.ts';
 import { type Alignment, alignByCorrelation, alignByPeak, valuesAt } from './align.ts';
 
@@ -36,7 +37,7 @@ export function differenceInTime(
   const shifted = valuesAt(waveformOf(other), { startUs: startUs + alignment.shiftUs, stepUs, count: rf.length });
   const scaleOf = (curves: PulseCurves) => (normalised ? 1 / highestOf(curves.envelope) : 1);
   const a = rf.map((value) => value * scaleOf(reference));
-  const scale = normalised ? scaleOf(other) : 10 ** (-gainDb / 20);
+  const scale = normalised ? scaleOf(other) : power(10, -gainDb / 20);
   const b = shifted.map((value) => value * scale);
   const difference = b.map((value, i) => value - a[i]);
   return { alignment, startUs, stepUs, reference: a, other: b, difference, relativeRms: rmsOf(difference) / rmsOf(a) };
@@ -68,7 +69,7 @@ export function differenceInFrequency(
   gainDb: number,
 ): SpectrumDifference {
   const stepMHz = reference.spectrumStepMHz;
-  const levelDb = normalised ? 0 : 20 * Math.log10(other.spectrumPeak / reference.spectrumPeak) - gainDb;
+  const levelDb = normalised ? 0 : 20 * log10(other.spectrumPeak / reference.spectrumPeak) - gainDb;
   const a = reference.spectrumDb;
   const differenceDb = new Float64Array(a.length).fill(Number.NaN);
   const [first, last] = bandOf(a, reference, other);

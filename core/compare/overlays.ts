@@ -1,4 +1,5 @@
 import type { CaptureId } from '../capture/capture.ts';
+import { log10 } from '../elementary/exponential.ts';
 import type { CapturePulse, PulseCurves } from '../probe/pulse.ts';
 import type { ProbesResult } from '../steps/probes.ts';
 
@@ -97,7 +98,7 @@ export function spectrumOverlay(
   });
   const gainsKnown = drawn.every(({ captureId }) => gainDbOf(captureId) !== null);
   const levelOf = ({ own, captureId }: (typeof drawn)[number]): number =>
-    20 * Math.log10(own.spectrumPeak) - (gainsKnown ? (gainDbOf(captureId) ?? 0) : 0);
+    20 * log10(own.spectrumPeak) - (gainsKnown ? (gainDbOf(captureId) ?? 0) : 0);
   const zero = drawn.find(({ probe }) => probe === result.reference) ?? drawn[0];
   const lines = drawn.map((line): SpectrumLine => {
     const by = normalised || zero === undefined ? 0 : levelOf(line) - levelOf(zero);

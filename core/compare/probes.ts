@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { ProbeCharacteristics } from '../probe/characteristics.ts';
 import { type ProbeFigure, probeFigureNames, probeFigures } from '../probe/figures.ts';
 import { type WelchTest, welchTest } from '../statistics/welch.ts';
@@ -37,7 +38,7 @@ export function differencesOf(
     const [ua, ub] = [a.quantity.standardUncertainty, b.quantity.standardUncertainty];
     const difference = {
       value: a.quantity.value - b.quantity.value,
-      standardUncertainty: ua === null || ub === null ? null : Math.hypot(ua, ub),
+      standardUncertainty: ua === null || ub === null ? null : hypot(ua, ub),
     };
     const outcome = welchTest(a.sample, b.sample);
     const from = `${probe.probe} and ${reference.probe}`;

@@ -1,3 +1,5 @@
+import { exp, power } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { analyticSignal, realSpectrum, transformSize } from '../signal/fft.ts';
 import type { TimeFrequency } from './spectrogram.ts';
 
@@ -28,7 +30,7 @@ export function scalogram(
     const gain = spectrum.real.map((_, k) => {
       if (k === 0) return 0;
       const omega = (2 * Math.PI * k) / (size * stepUs);
-      return Math.exp(-0.5 * (scale * omega - morletOmega) ** 2);
+      return exp(-0.5 * (scale * omega - morletOmega) ** 2);
     });
     const { real, imaginary } = analyticSignal(
       {
@@ -38,7 +40,7 @@ export function scalogram(
       size,
     );
     for (let column = 0; column < columns; column++)
-      values[column * rows + row] = Math.hypot(real[column * every], imaginary[column * every]);
+      values[column * rows + row] = hypot(real[column * every], imaginary[column * every]);
   }
   return {
     method: 'Morlet wavelet, ω₀ = 6',
@@ -50,5 +52,5 @@ export function scalogram(
 
 /** Frequencies from the lowest to the highest, evenly in their logarithm. */
 export function logarithmicFrequencies(fromMHz: number, toMHz: number, count: number): Float64Array {
-  return Float64Array.from({ length: count }, (_, k) => fromMHz * (toMHz / fromMHz) ** (k / Math.max(1, count - 1)));
+  return Float64Array.from({ length: count }, (_, k) => fromMHz * power(toMHz / fromMHz, k / Math.max(1, count - 1)));
 }

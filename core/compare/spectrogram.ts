@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { type SpectrumWindow, windowWeights } from '../probe/window.ts';
 import { realSpectrum, transformSize } from '../signal/fft.ts';
 
@@ -42,7 +43,7 @@ export function spectrogram(
   for (let column = 0; column < columns; column++) {
     for (let k = 0; k < length; k++) piece[k] = weights[k] * samples[column * hop + k];
     const { real, imaginary } = realSpectrum(piece, 0, length, size);
-    for (let row = 0; row < rows; row++) values[column * rows + row] = Math.hypot(real[row], imaginary[row]) / sum;
+    for (let row = 0; row < rows; row++) values[column * rows + row] = hypot(real[row], imaginary[row]) / sum;
   }
   return {
     method: 'short-time Fourier transform',

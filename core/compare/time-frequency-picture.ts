@@ -1,3 +1,4 @@
+import { log10, power } from '../elementary/exponential.ts';
 import { type Outcome, problem, success } from '../outcome.ts';
 import { hindranceTexts } from '../probe/hindrance.ts';
 import type { Trace } from '../signal/conditioning.ts';
@@ -92,7 +93,7 @@ function highestFrequency(record: Part): number {
 /** The highest row in which a cell stands within 40 dB of the highest of all. */
 function lastRow({ values, frequenciesMHz }: TimeFrequency): number {
   const rows = frequenciesMHz.length;
-  const level = highestOf(values) * 10 ** (floorDb / 20);
+  const level = highestOf(values) * power(10, floorDb / 20);
   for (let row = rows - 1; row > 1; row--)
     for (let cell = row; cell < values.length; cell += rows) if (values[cell] >= level) return row;
   return Math.min(1, rows - 1);
@@ -107,7 +108,7 @@ function pictureOf(made: TimeFrequency, method: string): TimeFrequencyPicture {
   for (let column = 0; column < timesUs.length; column++)
     for (let row = 0; row < rows; row++) {
       const value = values[column * all + row];
-      if (value > 0) levelsDb[column * rows + row] = Math.max(floorDb, 20 * Math.log10(value / highest));
+      if (value > 0) levelsDb[column * rows + row] = Math.max(floorDb, 20 * log10(value / highest));
     }
   return {
     method,

@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/hypotenuse.ts';
+import { atan2, cos, sin } from '../elementary/trigonometric.ts';
 import type { UncertaintyEllipse } from '../part/locate-in-part.ts';
 import type { PlaceInSection, Shape } from '../review/part-decision.ts';
 
@@ -31,7 +33,7 @@ export function drawnPlane(shape: DrawnShape): DrawnPlane {
   return ({ acrossMm, depthMm }) => {
     const toAxis = radius + downwards * depthMm;
     const turn = acrossMm / radius;
-    return { xMm: toAxis * Math.sin(turn), yMm: downwards * (toAxis * Math.cos(turn) - radius) };
+    return { xMm: toAxis * sin(turn), yMm: downwards * (toAxis * cos(turn) - radius) };
   };
 }
 
@@ -43,8 +45,8 @@ export function placeAtPoint({ xMm, yMm }: DrawnPoint, shape: DrawnShape): Place
   const downwards = from === 'outside' ? -1 : 1;
   const towards = radius + downwards * yMm;
   return {
-    acrossMm: radius * Math.atan2(xMm, towards),
-    depthMm: downwards * (Math.hypot(xMm, towards) - radius),
+    acrossMm: radius * atan2(xMm, towards),
+    depthMm: downwards * (hypot(xMm, towards) - radius),
   };
 }
 
@@ -77,11 +79,11 @@ export function drawnEllipse(about: PlaceInSection, ellipse: UncertaintyEllipse,
   const tilt = (ellipse.tiltDeg * Math.PI) / 180;
   return Array.from({ length: pointsOfEllipse }, (_, i) => {
     const at = (2 * Math.PI * i) / pointsOfEllipse;
-    const major = ellipse.semiMajorMm * Math.cos(at);
-    const minor = ellipse.semiMinorMm * Math.sin(at);
+    const major = ellipse.semiMajorMm * cos(at);
+    const minor = ellipse.semiMinorMm * sin(at);
     return plane({
-      acrossMm: about.acrossMm + major * Math.cos(tilt) - minor * Math.sin(tilt),
-      depthMm: about.depthMm + major * Math.sin(tilt) + minor * Math.cos(tilt),
+      acrossMm: about.acrossMm + major * cos(tilt) - minor * sin(tilt),
+      depthMm: about.depthMm + major * sin(tilt) + minor * cos(tilt),
     });
   });
 }

@@ -1,3 +1,5 @@
+import { power } from '../elementary/exponential.ts';
+
 /** A reading's height at a probe position, in dB, all at one gain. */
 export interface HeightAt {
   readonly positionMm: number;
@@ -95,14 +97,14 @@ const leastSpread = 1e-9;
 
 /** Weighted least squares on 1, x, x² by orthogonal polynomials over the given points, x scaled to the half-width of the run; `null` without three positions. */
 function fitParabola(points: readonly HeightAt[], top: number) {
-  const weights = points.map((point) => 10 ** ((point.levelDb - top) / 10));
+  const weights = points.map((point) => power(10, (point.levelDb - top) / 10));
   const sum = (f: (i: number) => number) => points.reduce((total, _, i) => total + weights[i] * f(i), 0);
   const total = sum(() => 1);
   const centre = sum((i) => points[i].positionMm) / total;
   const scale = Math.max(...points.map((point) => Math.abs(point.positionMm - centre)));
   const x = points.map((point) => (point.positionMm - centre) / scale);
   const p1Norm = sum((i) => x[i] ** 2);
-  const skew = sum((i) => x[i] ** 3) / p1Norm;
+  const skew = sum((i) => x[i] * x[i] * x[i]) / p1Norm;
   const spread = p1Norm / total;
   const p2 = x.map((value) => value * value - skew * value - spread);
   const p2Norm = sum((i) => p2[i] ** 2);

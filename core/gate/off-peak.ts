@@ -1,5 +1,6 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { orderInTime } from '../capture/order-in-time.ts';
+import { power } from '../elementary/exponential.ts';
 import type { Flag } from '../flag.ts';
 import { type PeakCurve, type PlacedHeight, peakCurve } from './peak-curve.ts';
 import type { Reading } from './reading.ts';
@@ -162,7 +163,7 @@ function peakAt(members: readonly SeriesMember[], found: FoundPeak, gainTakenOut
   const referenceGainDb = gainTakenOut ? members[highest.index].gainDb : null;
   return {
     positionMm: found.positionMm,
-    amplitudePercent: 10 ** ((found.levelDb + (referenceGainDb ?? 0)) / 20),
+    amplitudePercent: power(10, (found.levelDb + (referenceGainDb ?? 0)) / 20),
     referenceGainDb,
     from: found.used.map(({ index }) => members[index].reading.captureId),
     method: found.method,

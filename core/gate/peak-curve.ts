@@ -1,4 +1,5 @@
 import type { CaptureId } from '../capture/capture.ts';
+import { log10 } from '../elementary/exponential.ts';
 
 /** A reading's place in its series and its height in dB, all of the series at one gain. */
 export interface PlacedHeight {
@@ -55,7 +56,7 @@ export function peakCurve(
   offPeakDb: number,
 ): PeakCurve {
   const toScreenDb = (peak.referenceGainDb ?? 0) - 40;
-  const peakDb = 20 * Math.log10(peak.amplitudePercent / 100);
+  const peakDb = 20 * log10(peak.amplitudePercent / 100);
   const halfWidthMm = parabola === null ? null : Math.sqrt(offPeakDb / -parabola.curvatureDbPerMm2);
   return {
     referenceGainDb: peak.referenceGainDb,

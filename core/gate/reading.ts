@@ -1,6 +1,7 @@
 import { type DistanceCalibration, pathFromTime } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import { type SampleRange, samplesBetween, timeAtUs } from '../capture/waveform.ts';
+import { power } from '../elementary/exponential.ts';
 import type { Flag } from '../flag.ts';
 import { type BeamInPlate, locate } from '../part/sound-path.ts';
 import type { Trace } from '../signal/conditioning.ts';
@@ -38,7 +39,7 @@ export interface Reading {
   readonly from: SampleRange | null;
 }
 
-const within6dB = 10 ** (-6 / 20);
+const within6dB = power(10, -6 / 20);
 
 /**
  * Reads one gate in one capture: the highest point of the envelope in the gate, and where the envelope first rises through the threshold.

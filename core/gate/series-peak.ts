@@ -1,3 +1,4 @@
+import { log10, power } from '../elementary/exponential.ts';
 import { type FittedPeak, fitPeak, type HeightAt } from './fit-peak.ts';
 import type { SeriesMember, SeriesPeak } from './off-peak.ts';
 import type { FittedParabola } from './peak-curve.ts';
@@ -17,8 +18,8 @@ export function heightsOf(members: readonly SeriesMember[], gainTakenOut: boolea
     return [
       {
         index,
-        levelDb: 20 * Math.log10(amplitudePercent) - (gainTakenOut ? gainDb! : 0),
-        noiseDb: signalToNoiseDb === null ? null : (20 / Math.LN10) * 10 ** (-signalToNoiseDb / 20),
+        levelDb: 20 * log10(amplitudePercent) - (gainTakenOut ? gainDb! : 0),
+        noiseDb: signalToNoiseDb === null ? null : (20 / Math.LN10) * power(10, -signalToNoiseDb / 20),
         bounded: flags.includes('saturated') || flags.includes('cut-by-gate'),
       },
     ];

@@ -1,4 +1,5 @@
 import type { Arithmetic, Term } from '../check/assessed-step.ts';
+import { log10, power } from '../elementary/exponential.ts';
 import { type WrittenNumber, withNumbers } from '../origin/formula-numbers.ts';
 import type { NumberStyle } from '../units/format-quantity.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
@@ -15,7 +16,7 @@ interface StepFormula {
 /** dB for a change of a height by a share of it, as small as one likes. */
 const perNeper = 20 / Math.LN10;
 
-const logRatio = (height: number, before: number) => 20 * Math.log10(height / before);
+const logRatio = (height: number, before: number) => 20 * log10(height / before);
 
 /** The formulas behind the figures of an instrument's linearity; each takes its terms in the order in which its steps hold them. */
 export const linearityFormulas = {
@@ -43,9 +44,9 @@ export const linearityFormulas = {
   'span-deviation': {
     text: 'deviation = height read − height set · 10^(change of gain / 20)',
     source: 'Definition of the decibel for amplitudes',
-    compute: (read, set, change) => read - set * 10 ** (change / 20),
+    compute: (read, set, change) => read - set * power(10, change / 20),
     write: (read, set, change) => `${read} − ${set} · 10^(${change} / 20)`,
-    rates: (_read, set, change) => [1, -(10 ** (change / 20)), (-set * 10 ** (change / 20)) / perNeper],
+    rates: (_read, set, change) => [1, -power(10, change / 20), (-set * power(10, change / 20)) / perNeper],
   },
   'step-error': {
     text: 'error = 20 · log10(height / height before) − change of gain',

@@ -1,5 +1,6 @@
 import type { CaptureId } from '../capture/capture.ts';
 import type { DecisionRule, Limits } from '../check/verdict.ts';
+import { power } from '../elementary/exponential.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { courseOf, type InCourse, totalBetween } from './gain-course.ts';
 import { concludeRun, type QualifiedRange, qualifiedRange, settingsOf } from './gain-range.ts';
@@ -137,7 +138,7 @@ function runStep(
   const height = of.reading.percent as Quantity;
   const heightBefore = before.reading.percent as Quantity;
   const change = of.reading.levelDb - before.reading.levelDb;
-  const ratio = 10 ** (change / 20);
+  const ratio = power(10, change / 20);
   return assessedStep(
     {
       ...seen,

@@ -1,5 +1,6 @@
 import type { CaptureId } from '../capture/capture.ts';
 import type { DecisionRule, Limits } from '../check/verdict.ts';
+import { log10 } from '../elementary/exponential.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type HeightReading, plain, scaled, unusableHeight } from './height-reading.ts';
@@ -138,6 +139,6 @@ function heightsInPercent({ fromPercent, toPercent }: TwoEchoRule['span'], every
 }
 
 function heightsInDb({ fromPercent, toPercent }: TwoEchoRule['span'], every: number): number[] {
-  const count = Math.floor((20 * Math.log10(toPercent / fromPercent)) / every + 0.05);
+  const count = Math.floor((20 * log10(toPercent / fromPercent)) / every + 0.05);
   return Array.from({ length: count + 1 }, (_, i) => toPercent * ratioFromDb(-i * every));
 }

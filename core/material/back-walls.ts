@@ -2,6 +2,8 @@ import { fitDistance } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import type { SampleRange } from '../capture/waveform.ts';
 import { alignByCorrelation } from '../compare/align.ts';
+import { exp, power } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { type AmplitudeSpectrum, amplitudeSpectrum, spectrumAt } from '../probe/amplitude-spectrum.ts';
 import { spectrumPeak } from '../probe/frequency-limits.ts';
 import { gateEcho } from '../probe/gated-echo.ts';
@@ -132,8 +134,7 @@ function timedEchoes(trace: Trace, found: readonly Found[]): BackWallEcho[] {
     const doubts: BackWallDoubt[] = [];
     if ((better.correlation ?? 0) < leastCorrelation) doubts.push('unlike');
     if (Math.abs((turned.correlation ?? 0) - (upright.correlation ?? 0)) < leastMargin) doubts.push('polarity-unclear');
-    const uTimeUs =
-      at.uTimeUs === null ? null : Math.hypot(at.uTimeUs, movedByShape(found[0].peak, peak, better.shiftUs));
+    const uTimeUs = at.uTimeUs === null ? null : hypot(at.uTimeUs, movedByShape(found[0].peak, peak, better.shiftUs));
     return [
       {
         ...at,
@@ -155,7 +156,7 @@ const clearDifference = 2;
  */
 function movedByShape(first: Peak, other: Peak, shiftUs: number): number {
   const apart = Math.abs(other.timeUs - first.timeUs - shiftUs);
-  const explained = clearDifference * Math.hypot(first.uTimeUs ?? 0, other.uTimeUs ?? 0);
+  const explained = clearDifference * hypot(first.uTimeUs ?? 0, other.uTimeUs ?? 0);
   return apart > explained ? apart / Math.sqrt(3) : 0;
 }
 
@@ -272,11 +273,11 @@ function commonBand(a: EchoSpectrum, b: EchoSpectrum, step: number, stepUs: numb
     const peak = spectrumPeak(spectrum, noise);
     return (frequencyMHz: number): boolean => {
       if (peak === null) return false;
-      const level = Math.exp(spectrumAt(spectrum, 2 * Math.PI * frequencyMHz * stepUs).logarithm);
+      const level = exp(spectrumAt(spectrum, 2 * Math.PI * frequencyMHz * stepUs).logarithm);
       const ofNoise = (spectrum.noiseAmplitudeAt?.(frequencyMHz) ?? 0) / stepUs;
       return (
-        level >= Math.exp(peak.at.logarithm) * 10 ** (-withinPeakDb / 20) &&
-        level >= ofNoise * 10 ** (clearOfNoiseDb / 20)
+        level >= exp(peak.at.logarithm) * power(10, -withinPeakDb / 20) &&
+        level >= ofNoise * power(10, clearOfNoiseDb / 20)
       );
     };
   });

@@ -1,3 +1,7 @@
+import { log10 } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
+import { cos, sin } from '../elementary/trigonometric.ts';
+
 /**
  * Bessel functions J₀ and J₁, by the trapezoidal rule on (1/π)·∫₀^π cos(nθ − x·sin θ) dθ, which for a periodic integrand
  * converges faster than any power once the points outnumber |x|. Source: DLMF 10.9.2 (from memory); checked against SciPy.
@@ -7,7 +11,7 @@ export function besselJ(order: 0 | 1, x: number): number {
   let sum = 0;
   for (let k = 0; k <= points; k++) {
     const theta = (Math.PI * k) / points;
-    sum += (k === 0 || k === points ? 0.5 : 1) * Math.cos(order * theta - x * Math.sin(theta));
+    sum += (k === 0 || k === points ? 0.5 : 1) * cos(order * theta - x * sin(theta));
   }
   return sum / points;
 }
@@ -24,9 +28,9 @@ export function pistonDiffraction(s: number): number {
   const j0 = besselJ(0, x);
   const j1 = besselJ(1, x);
   // exp(−ix)·(j0 + i·j1) = (cos·j0 + sin·j1) + i·(cos·j1 − sin·j0)
-  const real = 1 - (Math.cos(x) * j0 + Math.sin(x) * j1);
-  const imaginary = -(Math.cos(x) * j1 - Math.sin(x) * j0);
-  return Math.hypot(real, imaginary);
+  const real = 1 - (cos(x) * j0 + sin(x) * j1);
+  const imaginary = -(cos(x) * j1 - sin(x) * j0);
+  return hypot(real, imaginary);
 }
 
 /** What of the fall from echo to echo is the beam’s spreading. */
@@ -47,10 +51,10 @@ export function spreadingDb(
   velocityMPerS: number,
 ): number {
   if (spreading.kind === 'none') return 0;
-  if (spreading.kind === 'far-field') return 20 * Math.log10(farMm / nearMm);
+  if (spreading.kind === 'far-field') return 20 * log10(farMm / nearMm);
   const wavelengthMm = velocityMPerS / 1000 / frequencyMHz;
   const at = (pathMm: number) => pistonDiffraction((2 * pathMm * wavelengthMm) / (spreading.elementMm / 2) ** 2);
-  return 20 * Math.log10(at(nearMm) / at(farMm));
+  return 20 * log10(at(nearMm) / at(farMm));
 }
 
 export function spreadingInWords(spreading: Spreading): string {

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { formulas, uncertaintyFormulas } from '../formula.ts';
 import type { FormulaShown, Origin, OriginInput } from '../origin.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
@@ -135,7 +136,7 @@ function differenceUncertainty(
         { ...figures.timeUs(now, style), value: uNow },
         { ...figures.timeUs(before, style), value: uBefore },
       ],
-      (a, b) => Math.hypot(a, b),
+      (a, b) => hypot(a, b),
       (a, b) => `√((${a})² + (${b})²)`,
       { ...change, value: u },
       style,

@@ -1,10 +1,11 @@
+import { cos, sin } from '../elementary/trigonometric.ts';
 import type { NumberStyle } from '../units/format-quantity.ts';
 import type { Figure } from './figure.ts';
 import { type WrittenNumber, withNumbers } from './formula-numbers.ts';
 
-export const cosDeg = (deg: number): number => Math.cos((deg * Math.PI) / 180);
+export const cosDeg = (deg: number): number => cos((deg * Math.PI) / 180);
 
-export const sinDeg = (deg: number): number => Math.sin((deg * Math.PI) / 180);
+export const sinDeg = (deg: number): number => sin((deg * Math.PI) / 180);
 
 /** The depth between parallel faces with its numbers put in: down on odd legs, up on even ones. */
 export function flatDepthWithNumbers(

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { FigureAsked, FormulaShown, OriginInput } from '../origin.ts';
 import { locationUncertainties } from '../part/formulas.ts';
 import type { PartDecision } from '../review/part-decision.ts';
@@ -100,7 +101,7 @@ export function sumOfSquares(
     text: locationUncertainties[kind].text,
     withNumbers: withNumbers(
       [{ ...surface, value: surface.standardUncertainty }, ...others.map((u) => figures.residualMm(u, style))],
-      (...u) => Math.hypot(...u),
+      (...u) => hypot(...u),
       (...u) => `√(${u.map((one) => `(${one})²`).join(' + ')})`,
       { ...result, value: result.standardUncertainty },
       style,

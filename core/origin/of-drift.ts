@@ -1,4 +1,5 @@
 import { sameReflectorMm } from '../check/same-block.ts';
+import { log10 } from '../elementary/exponential.ts';
 import { formulas } from '../formula.ts';
 import { unreachable } from '../invariant.ts';
 import type { FormulaShown, Origin } from '../origin.ts';
@@ -211,7 +212,7 @@ function amplitudeFormula(
   style: FigureStyle,
 ): FormulaShown {
   const { text } = formulas['amplitude-change'];
-  const ratio = (a: number, b: number) => 20 * Math.log10(a / b);
+  const ratio = (a: number, b: number) => 20 * log10(a / b);
   if (gains === null)
     return { text, withNumbers: withNumbers([now, before], ratio, (a, b) => `20 · log10(${a} / ${b})`, change, style) };
   return {

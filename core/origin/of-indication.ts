@@ -1,3 +1,4 @@
+import { power } from '../elementary/exponential.ts';
 import { unreachable } from '../invariant.ts';
 import type { FigureAsked, Origin, OriginInput } from '../origin.ts';
 import { scanReferences } from '../rating/amplitude.ts';
@@ -154,7 +155,7 @@ function levelInput({ indication, style }: Context): OriginInput[] {
   const { length, along } = indication;
   if (length.endLevelDb === null) return [];
   const gain = along.gainDb === null ? '' : ` at ${figureWords(figures.levelDb(along.gainDb, style), style)}`;
-  const percent = figures.amplitudePercent(10 ** (length.endLevelDb / 20), style);
+  const percent = figures.amplitudePercent(power(10, length.endLevelDb / 20), style);
   return [{ name: 'level', value: `${figureWords(percent, style)}${gain}`, asked: null }];
 }
 

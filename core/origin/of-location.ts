@@ -1,3 +1,4 @@
+import { tan } from '../elementary/trigonometric.ts';
 import { unreachable } from '../invariant.ts';
 import type { Origin } from '../origin.ts';
 import { locationFormulas } from '../part/formulas.ts';
@@ -190,7 +191,7 @@ function skipOrigin(figure: keyof typeof skipTitles, { part, result, style }: Lo
           text: locationFormulas[figure].text,
           withNumbers: withNumbers(
             [figures.statedMm(shape.thicknessMm, style), figures.angleDeg(probe.angleDeg, style)],
-            (t, a) => (twice ? 2 : 1) * (alongSurface ? t * Math.tan((a * Math.PI) / 180) : t / cosDeg(a)),
+            (t, a) => (twice ? 2 : 1) * (alongSurface ? t * tan((a * Math.PI) / 180) : t / cosDeg(a)),
             (t, a) => `${twice ? '2 · ' : ''}${t} ${alongSurface ? `· tan ${a}` : `/ cos ${a}`}`,
             shownLength,
             style,

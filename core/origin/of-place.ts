@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/hypotenuse.ts';
+import { atan } from '../elementary/trigonometric.ts';
 import type { FormulaShown, Origin } from '../origin.ts';
 import { locationFormulas, locationUncertainties } from '../part/formulas.ts';
 import { sectionOf } from '../part/section.ts';
@@ -98,7 +100,7 @@ function flatUncertainty(placed: Placed, kind: 'depth' | 'surface', result: Figu
       text,
       withNumbers: withNumbers(
         numbers.slice(0, 4),
-        (up, p, a, ua) => Math.hypot(sinDeg(a) * up, p * cosDeg(a) * ua),
+        (up, p, a, ua) => hypot(sinDeg(a) * up, p * cosDeg(a) * ua),
         (up, p, a, ua) => `√([sin ${a} · ${up}]² + [${p} · cos ${a} · ${ua}]²)`,
         u,
         style,
@@ -108,7 +110,7 @@ function flatUncertainty(placed: Placed, kind: 'depth' | 'surface', result: Figu
     text,
     withNumbers: withNumbers(
       numbers,
-      (up, p, a, ua, n, ut) => Math.hypot(cosDeg(a) * up, p * sinDeg(a) * ua, n * ut),
+      (up, p, a, ua, n, ut) => hypot(cosDeg(a) * up, p * sinDeg(a) * ua, n * ut),
       (up, p, a, ua, n, ut) => `√([cos ${a} · ${up}]² + [${p} · sin ${a} · ${ua}]² + [${n} · ${ut}]²)`,
       u,
       style,
@@ -152,7 +154,7 @@ function surfaceFormula(placed: Placed, leg: number, surface: Figure): FormulaSh
   const on = wayOnLeg(placed, leg);
   if (on === null || on.chord) return null;
   const side = part.shape.from === 'outside' ? -1 : 1;
-  const arc = (r: number, s: number, a: number) => r * Math.atan((s * sinDeg(a)) / (r + side * s * cosDeg(a)));
+  const arc = (r: number, s: number, a: number) => r * atan((s * sinDeg(a)) / (r + side * s * cosDeg(a)));
   const written = (r: string, s: string, a: string) =>
     `${r} · arctan[${s} · sin ${a} / (${r} ${side < 0 ? '−' : '+'} ${s} · cos ${a})] · π / 180`;
   return {

@@ -1,3 +1,4 @@
+import { asin, atan } from '../elementary/trigonometric.ts';
 import type { Origin } from '../origin.ts';
 import { locationFormulas } from '../part/formulas.ts';
 import type { ProbeFigure } from '../probe-check/probe-checks.ts';
@@ -59,7 +60,7 @@ export function angleOrigin({ part, result, style }: LocationContext): Origin | 
       text: locationFormulas['probe-angle'].text,
       withNumbers: withNumbers(
         [a, x, end, depth],
-        (l, i, e, d) => (Math.atan((l + i - e) / d) * 180) / Math.PI,
+        (l, i, e, d) => (atan((l + i - e) / d) * 180) / Math.PI,
         (l, i, e, d) => `arctan[(${l} + ${i} − ${e}) / ${d}]`,
         angle,
         style,
@@ -105,7 +106,7 @@ export function elsewhereOrigin({ part, result, style }: LocationContext): Origi
           figures.velocityMPerS(asked.velocityMPerS, style),
           { value: ratio, decimals: 6, unit: '' },
         ],
-        (a, there, here, w) => (Math.asin(((sinDeg(a) * there) / here) * w) * 180) / Math.PI,
+        (a, there, here, w) => (asin(((sinDeg(a) * there) / here) * w) * 180) / Math.PI,
         (a, there, here, w) => `arcsin(sin ${a} · ${there} / ${here}${asked.wedge === null ? '' : ` · ${w}`})`,
         angle,
         style,

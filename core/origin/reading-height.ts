@@ -1,3 +1,4 @@
+import { log10 } from '../elementary/exponential.ts';
 import { formulas } from '../formula.ts';
 import type { Reading } from '../gate/reading.ts';
 import type { FormulaShown, Origin, OriginInput } from '../origin.ts';
@@ -43,7 +44,7 @@ export function signalToNoiseOrigin(read: Read): Origin {
           text: formulas['signal-to-noise'].text,
           withNumbers: withNumbers(
             [amplitude!, noise!],
-            (a, n) => 20 * Math.log10(a / n),
+            (a, n) => 20 * log10(a / n),
             (a, n) => `20 · log10(${a} / ${n})`,
             ratio!,
             style,
@@ -98,7 +99,7 @@ function belowPeakFormula(
 ): FormulaShown {
   const heights = [figures.amplitudePercent(peak.amplitudePercent, style), amplitude];
   const { text } = formulas['below-peak'];
-  const ratio = (p: number, a: number) => 20 * Math.log10(p / a);
+  const ratio = (p: number, a: number) => 20 * log10(p / a);
   if (peak.referenceGainDb === null || gainDb === null) {
     return { text, withNumbers: withNumbers(heights, ratio, (p, a) => `20 · log10(${p} / ${a})`, below, style) };
   }

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { formulas, uncertaintyFormulas } from '../formula.ts';
 import type { FormulaShown, Origin, OriginInput } from '../origin.ts';
 import { origin, shown } from './context.ts';
@@ -110,7 +111,7 @@ function beamUncertainty(
         figures.angleDeg(beam.angleDeg, style),
         { value: (uAngleDeg * Math.PI) / 180, decimals: 4, unit: '' },
       ],
-      (u, p, a, ua) => Math.hypot(by[own](a) * u, p * by[other](a) * ua),
+      (u, p, a, ua) => hypot(by[own](a) * u, p * by[other](a) * ua),
       (u, p, a, ua) => `√([${own} ${a} · ${u}]² + [${p} · ${other} ${a} · ${ua}]²)`,
       { ...result, value: result.standardUncertainty },
       style,

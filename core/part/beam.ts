@@ -1,3 +1,4 @@
+import { asin } from '../elementary/trigonometric.ts';
 import { refract } from './refraction.ts';
 
 /**
@@ -18,7 +19,7 @@ export type SpreadLevel = keyof typeof spreadConstants;
 /** The beam's half-angle in an unbounded medium, in degrees; `null` where the element is too small to make a beam at that level. */
 export function halfAngleDeg(level: SpreadLevel, wavelengthMm: number, elementMm: number): number | null {
   const sine = (spreadConstants[level] * wavelengthMm) / elementMm;
-  return sine < 1 ? (Math.asin(sine) * 180) / Math.PI : null;
+  return sine < 1 ? (asin(sine) * 180) / Math.PI : null;
 }
 
 /** The angles between which a beam spreads in its plane. */

@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/hypotenuse.ts';
+import { atan2, cos, sin } from '../elementary/trigonometric.ts';
 import type { Section } from './section.ts';
 
 /**
@@ -20,15 +22,15 @@ export function curved(outsideRadiusMm: number, thicknessMm: number, from: 'outs
 
 function fromOutside(radius: number, thicknessMm: number): Section {
   const at: Section['at'] = (length, angle) => {
-    const toAxis = radius - length * Math.cos(angle);
-    const aside = length * Math.sin(angle);
-    return { depthMm: radius - Math.hypot(aside, toAxis), alongMm: radius * Math.atan2(aside, toAxis) };
+    const toAxis = radius - length * cos(angle);
+    const aside = length * sin(angle);
+    return { depthMm: radius - hypot(aside, toAxis), alongMm: radius * atan2(aside, toAxis) };
   };
   const to: Section['to'] = (depth, angle) => {
-    const square = (radius - depth) ** 2 - (radius * Math.sin(angle)) ** 2;
+    const square = (radius - depth) ** 2 - (radius * sin(angle)) ** 2;
     // Half of a chord's square is lost to rounding where the ray grazes: what lies within that is met.
     if (square < -1e-12 * radius ** 2) return null;
-    return radius * Math.cos(angle) - Math.sqrt(Math.max(0, square));
+    return radius * cos(angle) - Math.sqrt(Math.max(0, square));
   };
   return {
     thicknessMm,
@@ -38,7 +40,7 @@ function fromOutside(radius: number, thicknessMm: number): Section {
       const length = to(thicknessMm, angle);
       if (length !== null) return { lengthMm: length, alongMm: at(length, angle).alongMm, to: 'far-surface' };
       return {
-        lengthMm: 2 * radius * Math.cos(angle),
+        lengthMm: 2 * radius * cos(angle),
         alongMm: radius * (Math.PI - 2 * angle),
         to: 'same-surface',
       };
@@ -48,13 +50,13 @@ function fromOutside(radius: number, thicknessMm: number): Section {
 
 function fromInside(radius: number, thicknessMm: number): Section {
   const at: Section['at'] = (length, angle) => {
-    const fromAxis = radius + length * Math.cos(angle);
-    const aside = length * Math.sin(angle);
-    return { depthMm: Math.hypot(aside, fromAxis) - radius, alongMm: radius * Math.atan2(aside, fromAxis) };
+    const fromAxis = radius + length * cos(angle);
+    const aside = length * sin(angle);
+    return { depthMm: hypot(aside, fromAxis) - radius, alongMm: radius * atan2(aside, fromAxis) };
   };
   const to: Section['to'] = (depth, angle) => {
-    const square = (radius + depth) ** 2 - (radius * Math.sin(angle)) ** 2;
-    return square < 0 ? null : Math.sqrt(square) - radius * Math.cos(angle);
+    const square = (radius + depth) ** 2 - (radius * sin(angle)) ** 2;
+    return square < 0 ? null : Math.sqrt(square) - radius * cos(angle);
   };
   return {
     thicknessMm,
@@ -69,5 +71,5 @@ function fromInside(radius: number, thicknessMm: number): Section {
 
 /** The thickest wall, as a part of the outside diameter, whose bore a beam from outside still meets: (1 − sin angle) / 2. */
 export function thickestWallMet(angleDeg: number): number {
-  return (1 - Math.sin((angleDeg * Math.PI) / 180)) / 2;
+  return (1 - sin((angleDeg * Math.PI) / 180)) / 2;
 }

@@ -1,4 +1,6 @@
 import { coverageFactor } from '../check/verdict.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
+import { sin } from '../elementary/trigonometric.ts';
 import type { PlaceInSection } from '../review/part-decision.ts';
 import { propagate, type Quantity, rectangularUncertainty } from '../units/quantity.ts';
 import type { BeamEdges } from './beam.ts';
@@ -88,9 +90,9 @@ export function expectedFromCorners(
         // A corner on the far surface stays on it in a thicker plate.
         const moved = rayTo(alongMm, depthMm >= section.thicknessMm ? depthMm + step : depthMm, leg, thicker);
         const perThickness = moved === null ? 0 : (moved.pathMm - ray.pathMm) / step;
-        const sine = Math.sin((ray.angleDeg * Math.PI) / 180);
+        const sine = sin((ray.angleDeg * Math.PI) / 180);
         const pathMm = propagate(ray.pathMm, [
-          { sensitivity: sine, standardUncertainty: Math.hypot(place.uOffsetMm, beam.uIndexMm) },
+          { sensitivity: sine, standardUncertainty: hypot(place.uOffsetMm, beam.uIndexMm) },
           { sensitivity: 1, standardUncertainty: rectangularUncertainty(corner.toleranceMm) },
           { sensitivity: perThickness, standardUncertainty: beam.thicknessMm.standardUncertainty },
         ]);
@@ -140,7 +142,7 @@ export interface GeometryMatch {
 export function matchGeometry(pathMm: Quantity, expected: readonly ExpectedEcho[]): GeometryMatch[] {
   return expected
     .flatMap((echo) => {
-      const u = Math.hypot(pathMm.standardUncertainty ?? 0, echo.pathMm.standardUncertainty ?? 0);
+      const u = hypot(pathMm.standardUncertainty ?? 0, echo.pathMm.standardUncertainty ?? 0);
       const differenceMm = pathMm.value - echo.pathMm.value;
       const toleranceMm = coverageFactor * u;
       if (Math.abs(differenceMm) > toleranceMm) return [];

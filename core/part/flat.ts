@@ -1,3 +1,4 @@
+import { cos, sin, tan } from '../elementary/trigonometric.ts';
 import type { Section } from './section.ts';
 
 /**
@@ -8,11 +9,11 @@ export function flat(thicknessMm: number): Section {
   return {
     thicknessMm,
     leg: (angle) => ({
-      lengthMm: thicknessMm / Math.cos(angle),
-      alongMm: thicknessMm * Math.tan(angle),
+      lengthMm: thicknessMm / cos(angle),
+      alongMm: thicknessMm * tan(angle),
       to: 'far-surface',
     }),
-    at: (length, angle) => ({ depthMm: length * Math.cos(angle), alongMm: length * Math.sin(angle) }),
-    to: (depth, angle) => depth / Math.cos(angle),
+    at: (length, angle) => ({ depthMm: length * cos(angle), alongMm: length * sin(angle) }),
+    to: (depth, angle) => depth / cos(angle),
   };
 }

@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/hypotenuse.ts';
+import { atan2 } from '../elementary/trigonometric.ts';
 import type { Placement } from '../review/part-decision.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type LegShape, legAt, type PlaceOnLeg, placeOn, type Section } from './section.ts';
@@ -147,11 +149,11 @@ function covarianceOf(pathMm: Quantity, beam: BeamInPart, leg: number): PlaceCov
 /** Semi-axes are k = 2 times the roots of the eigenvalues of the covariance matrix. */
 export function ellipseOf({ along, depth, both }: PlaceCovariance): UncertaintyEllipse {
   const mean = (along + depth) / 2;
-  const half = Math.hypot((along - depth) / 2, both);
+  const half = hypot((along - depth) / 2, both);
   return {
     semiMajorMm: coverage * Math.sqrt(mean + half),
     semiMinorMm: coverage * Math.sqrt(Math.max(0, mean - half)),
-    tiltDeg: half === 0 ? 0 : Math.atan2(2 * both, along - depth) / 2 / radians,
+    tiltDeg: half === 0 ? 0 : atan2(2 * both, along - depth) / 2 / radians,
   };
 }
 

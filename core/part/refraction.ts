@@ -1,3 +1,4 @@
+import { asin, cos, sin } from '../elementary/trigonometric.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
 
 /** An angle behind a boundary, or why there is none. */
@@ -15,7 +16,7 @@ const degrees = 180 / Math.PI;
  */
 export function refract(angleDeg: Quantity, fromMPerS: number, toMPerS: number): Refracted {
   const angle = angleDeg.value / degrees;
-  const sine = (Math.sin(angle) * toMPerS) / fromMPerS;
+  const sine = (sin(angle) * toMPerS) / fromMPerS;
   if (!(sine < 1)) {
     const critical = criticalAngleDeg(fromMPerS, toMPerS);
     const limit = critical === null ? '' : ` (the critical angle is ${critical.toFixed(1)}°)`;
@@ -24,8 +25,8 @@ export function refract(angleDeg: Quantity, fromMPerS: number, toMPerS: number):
       reason: `no refracted wave: a beam at ${Number(angleDeg.value.toFixed(2))}° in ${fromMPerS} m/s is turned back wholly at a boundary to ${toMPerS} m/s${limit}`,
     };
   }
-  const refracted = Math.asin(sine);
-  const perAngle = (Math.cos(angle) * toMPerS) / fromMPerS / Math.cos(refracted);
+  const refracted = asin(sine);
+  const perAngle = (cos(angle) * toMPerS) / fromMPerS / cos(refracted);
   return {
     kind: 'refracted',
     angleDeg: propagate(refracted * degrees, [
@@ -36,7 +37,7 @@ export function refract(angleDeg: Quantity, fromMPerS: number, toMPerS: number):
 
 /** The angle of incidence beyond which a wave of velocity `to` no longer comes out of a boundary from `from`; `null`: it always does (the second is not faster). */
 export function criticalAngleDeg(fromMPerS: number, toMPerS: number): number | null {
-  return toMPerS > fromMPerS ? Math.asin(fromMPerS / toMPerS) * degrees : null;
+  return toMPerS > fromMPerS ? asin(fromMPerS / toMPerS) * degrees : null;
 }
 
 /** First and second critical angle of a wedge on a material: beyond the first no longitudinal wave, beyond the second no transverse one. */

@@ -1,3 +1,4 @@
+import { cos, sin } from '../elementary/trigonometric.ts';
 import { invariant } from '../invariant.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
@@ -54,20 +55,20 @@ export function locate(pathMm: Quantity, beam: BeamInPlate, uAngleDeg: number | 
   if (!(pathMm.value >= 0)) return null;
   const angle = (beam.angleDeg * Math.PI) / 180;
   const uAngle = uAngleDeg === null ? null : (uAngleDeg * Math.PI) / 180;
-  const way = pathMm.value * Math.cos(angle);
-  const along = pathMm.value * Math.sin(angle);
+  const way = pathMm.value * cos(angle);
+  const along = pathMm.value * sin(angle);
   const leg = legAt(way, beam.thicknessMm);
   const thicknessMm = beam.thicknessMm ?? 0;
   const into = way - (leg - 1) * thicknessMm;
   const downward = leg % 2 === 1;
   return {
     depthMm: propagate(downward ? into : thicknessMm - into, [
-      { sensitivity: Math.cos(angle), standardUncertainty: pathMm.standardUncertainty },
+      { sensitivity: cos(angle), standardUncertainty: pathMm.standardUncertainty },
       { sensitivity: along, standardUncertainty: uAngle },
       { sensitivity: downward ? leg - 1 : leg, standardUncertainty: beam.uThicknessMm ?? 0 },
     ]),
     surfaceDistanceMm: propagate(along, [
-      { sensitivity: Math.sin(angle), standardUncertainty: pathMm.standardUncertainty },
+      { sensitivity: sin(angle), standardUncertainty: pathMm.standardUncertainty },
       { sensitivity: way, standardUncertainty: uAngle },
     ]),
     leg,

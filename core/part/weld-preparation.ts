@@ -1,3 +1,4 @@
+import { tan } from '../elementary/trigonometric.ts';
 import type { PlaceInSection } from '../review/part-decision.ts';
 
 /** A single-sided butt weld, symmetric about its middle. Lengths in mm; the bevel is that of one plate's face, to the section's normal. */
@@ -28,7 +29,7 @@ export function weldOutline(preparation: WeldPreparation, thicknessMm: number): 
   const { rootGapMm, rootFaceMm, bevelDeg, capHeightMm, capOverlapMm, rootBeadMm } = preparation;
   const root = rootGapMm / 2;
   const face = Math.min(rootFaceMm, thicknessMm);
-  const top = root + (thicknessMm - face) * Math.tan((bevelDeg * Math.PI) / 180) + capOverlapMm;
+  const top = root + (thicknessMm - face) * tan((bevelDeg * Math.PI) / 180) + capOverlapMm;
   const right = [
     { acrossMm: top, depthMm: 0 },
     ...(capOverlapMm > 0 ? [{ acrossMm: top - capOverlapMm, depthMm: 0 }] : []),

@@ -1,3 +1,4 @@
+import { atan2, tan } from '../elementary/trigonometric.ts';
 import { propagate, type Quantity } from '../units/quantity.ts';
 
 /** Where a hole's centre, or a notch's corner, lies in a block. */
@@ -42,7 +43,7 @@ export function refractedAngle(
   if (!(aside > 0)) return null;
   const { depthMm } = reflector;
   const perMm = ((180 / Math.PI) * depthMm) / (depthMm ** 2 + aside ** 2);
-  return propagate((Math.atan2(aside, depthMm) * 180) / Math.PI, [
+  return propagate((atan2(aside, depthMm) * 180) / Math.PI, [
     { sensitivity: perMm, standardUncertainty: frontToEndMm.standardUncertainty },
     { sensitivity: perMm, standardUncertainty: indexToFrontMm.standardUncertainty },
   ]);
@@ -54,5 +55,5 @@ export function frontToEndFor(
   reflector: Pick<AngleReflector, 'fromEndMm' | 'depthMm'>,
   indexToFrontMm: number,
 ): number {
-  return reflector.depthMm * Math.tan((angleDeg * Math.PI) / 180) + reflector.fromEndMm - indexToFrontMm;
+  return reflector.depthMm * tan((angleDeg * Math.PI) / 180) + reflector.fromEndMm - indexToFrontMm;
 }

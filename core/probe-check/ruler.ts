@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Quantity } from '../units/quantity.ts';
 
 /**
@@ -10,5 +11,5 @@ export function readLength(readingsMm: readonly number[], uRulerMm: number): Qua
   const mean = readingsMm.reduce((sum, mm) => sum + mm, 0) / n;
   if (n === 1) return { value: mean, standardUncertainty: uRulerMm };
   const variance = readingsMm.reduce((sum, mm) => sum + (mm - mean) ** 2, 0) / (n - 1);
-  return { value: mean, standardUncertainty: Math.hypot(uRulerMm, Math.sqrt(variance / n)) };
+  return { value: mean, standardUncertainty: hypot(uRulerMm, Math.sqrt(variance / n)) };
 }

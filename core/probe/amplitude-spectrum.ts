@@ -1,3 +1,6 @@
+import { log } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
+import { cos, sin } from '../elementary/trigonometric.ts';
 import { realSpectrum, transformSize } from '../signal/fft.ts';
 import { correlationOf, type NoiseForm, noisePower } from './noise-form.ts';
 import { type SpectrumSettings, windowWeights } from './window.ts';
@@ -43,7 +46,7 @@ export function amplitudeSpectrum(
   const weighted = samples.map((sample, k) => (sample - base) * weights[k]);
   const size = transformSize(Math.max(1, settings.padding) * count);
   const { real, imaginary } = realSpectrum(weighted, 0, count, size);
-  const amplitude = real.map((part, k) => Math.hypot(part, imaginary[k]) * stepUs);
+  const amplitude = real.map((part, k) => hypot(part, imaginary[k]) * stepUs);
   return {
     stepUs,
     weighted,
@@ -81,8 +84,8 @@ export function spectrumAt({ weighted, weights }: AmplitudeSpectrum, radians: nu
   const moments = new Float64Array(6);
   for (let k = 0; k < count; k++) {
     const away = k - middle;
-    const c = weighted[k] * Math.cos(radians * away);
-    const s = -weighted[k] * Math.sin(radians * away);
+    const c = weighted[k] * cos(radians * away);
+    const s = -weighted[k] * sin(radians * away);
     moments[0] += c;
     moments[1] += s;
     moments[2] += away * c;
@@ -101,7 +104,7 @@ export function spectrumAt({ weighted, weights }: AmplitudeSpectrum, radians: nu
     let sum = 0;
     for (let k = 0; k < count; k++) {
       const away = k - middle;
-      influence[k] = weights[k] * of(Math.cos(radians * away), -Math.sin(radians * away), away);
+      influence[k] = weights[k] * of(cos(radians * away), -sin(radians * away), away);
       sum += influence[k];
     }
     // The base line is taken out before the window: a sample at an edge moves all others by its share in it.
@@ -118,7 +121,7 @@ export function spectrumAt({ weighted, weights }: AmplitudeSpectrum, radians: nu
   return {
     real,
     imaginary,
-    logarithm: Math.log(square) / 2,
+    logarithm: log(square) / 2,
     slope: qReal,
     curvature: pReal - (qReal * qReal - qImaginary * qImaginary),
     influence: () => influenceOf(overReal),

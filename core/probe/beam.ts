@@ -1,3 +1,4 @@
+import { tan } from '../elementary/trigonometric.ts';
 import { halfAngleDeg } from '../part/beam.ts';
 import { nearField } from '../sensitivity/near-field.ts';
 import type { ProbeFigure } from './figures.ts';
@@ -31,7 +32,7 @@ export function beamFigures(
     const degrees = halfAngleDeg(level, wavelengthMm, elementMm);
     if (degrees === null) return notMeasurable('no-beam');
     const radians = (degrees * Math.PI) / 180;
-    return measured(degrees, relative === null ? null : (Math.tan(radians) * relative * 180) / Math.PI);
+    return measured(degrees, relative === null ? null : (tan(radians) * relative * 180) / Math.PI);
   };
   return {
     'near-field': measured(lengthMm, relative === null ? null : lengthMm * relative),

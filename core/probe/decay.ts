@@ -1,3 +1,4 @@
+import { log } from '../elementary/exponential.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 import type { EnvelopePeak } from './envelope-width.ts';
@@ -36,7 +37,7 @@ export function decayRate(
   const weights = new Float64Array(count);
   for (let k = 0; k < count; k++) {
     const share = (k - middle) / squares;
-    slope += share * Math.log(envelope[first + k]);
+    slope += share * log(envelope[first + k]);
     weights[k] = share / envelope[first + k];
   }
   const perUs = {

@@ -1,4 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { log } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import { type Measured, measured, notMeasurable } from './measured.ts';
 import { leastLevelOfNoise } from './pulse-duration.ts';
@@ -36,8 +38,8 @@ function outermost({ envelope, range }: EnvelopePeak, level: number): Crossings 
     const low = Math.max(envelope[i], level * 1e-9);
     const high = envelope[i + step];
     // A straight line through the logarithms: flanks of echoes are nearer to that than to a straight line.
-    const share = Math.log(level / low) / Math.log(high / low);
-    return { sample: i + step * share, slope: level * Math.log(high / low) };
+    const share = log(level / low) / log(high / low);
+    return { sample: i + step * share, slope: level * log(high / low) };
   };
   return { before: from(range.first, 1, range.last), after: from(range.last, -1, range.first) };
 }
@@ -52,9 +54,9 @@ export function envelopeDuration(peak: EnvelopePeak, levelDb: number): Measured 
   if (before === null || after === null) return notMeasurable('cut-by-gate');
   const value = (after.sample - before.sample) * stepUs;
   if (noiseSd === null) return measured(value, null);
-  const crossings = noiseSd * Math.hypot(1 / before.slope, 1 / after.slope);
+  const crossings = noiseSd * hypot(1 / before.slope, 1 / after.slope);
   const ofPeak = noiseSd * share * (1 / before.slope + 1 / after.slope);
-  return measured(value, Math.hypot(crossings, ofPeak) * stepUs);
+  return measured(value, hypot(crossings, ofPeak) * stepUs);
 }
 
 /** From the envelope’s peak to the last time at which it exceeds a level of it. */
@@ -67,5 +69,5 @@ export function ringDown(peak: EnvelopePeak, levelDb: number): Measured {
   if (after === null) return notMeasurable('cut-by-gate');
   const value = (after.sample - at) * stepUs;
   if (noiseSd === null || uAtUs === null) return measured(value, null);
-  return measured(value, Math.hypot((noiseSd * Math.hypot(1, share) * stepUs) / after.slope, uAtUs));
+  return measured(value, hypot((noiseSd * hypot(1, share) * stepUs) / after.slope, uAtUs));
 }

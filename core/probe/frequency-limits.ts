@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type AmplitudeSpectrum, type SpectrumAt, spectrumAt } from './amplitude-spectrum.ts';
@@ -80,7 +81,7 @@ export function frequencyLimits(
   noise: NoiseForm | null,
 ): LimitsOutcome {
   const { amplitude, stepMHz, stepUs, resolutionMHz } = spectrum;
-  const level = ratioFromDb(-levelDb) * Math.exp(peak.at.logarithm) * stepUs;
+  const level = ratioFromDb(-levelDb) * exp(peak.at.logarithm) * stepUs;
   let first = -1;
   let last = -1;
   let runs = 0;

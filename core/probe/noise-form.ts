@@ -1,3 +1,4 @@
+import { cos } from '../elementary/trigonometric.ts';
 import type { Trace } from '../signal/conditioning.ts';
 import { levelAt, noiseCorrelationOf } from '../signal/noise-correlation.ts';
 
@@ -46,7 +47,7 @@ export function noisePower(noise: NoiseForm, weightCorrelation: Float64Array, ra
   const lags = Math.min(weightCorrelation.length, noise.covariance.length);
   let sum = 0;
   for (let l = 0; l < lags; l++)
-    sum += (l === 0 ? 1 : 2) * noise.covariance[l] * weightCorrelation[l] * Math.cos(radians * l);
+    sum += (l === 0 ? 1 : 2) * noise.covariance[l] * weightCorrelation[l] * cos(radians * l);
   return Math.max(0, sum);
 }
 

@@ -1,4 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { cos } from '../elementary/trigonometric.ts';
 import { analyticSignal, realSpectrum, transformSize } from '../signal/fft.ts';
 
 /** So many points for each sample: between them a straight line errs by less than 0.1 % of a crest at five samples to the period. */
@@ -19,7 +20,7 @@ export function oversampled(carrier: Float64Array, range: SampleRange): Float64A
     const from = range.first - margin + i;
     if (from < 0 || from >= carrier.length) continue;
     const outside = Math.max(margin - i, i - (margin + count - 1), 0) / (margin + 1);
-    section[i] = carrier[from] * (outside === 0 ? 1 : (1 + Math.cos(Math.PI * outside)) / 2);
+    section[i] = carrier[from] * (outside === 0 ? 1 : (1 + cos(Math.PI * outside)) / 2);
   }
   const size = transformSize(section.length);
   const { real } = analyticSignal(realSpectrum(section, 0, section.length, size), size * pointsForSample);

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { normalBelow } from '../statistics/normal-probability.ts';
 import { ratioFromDb } from '../units/decibel.ts';
 import { type Measured, measured, notMeasurable } from './measured.ts';
@@ -63,8 +64,8 @@ export function pulseDuration(waves: HalfWaves, levelDb: number): Measured {
   const perPoint = stepUs / pointsForSample;
   const value = (end.point - begin.point) * perPoint;
   if (noiseSd === null) return measured(value, null);
-  const uLevel = noiseSd * Math.hypot(1, share);
-  const crossings = noiseSd * Math.hypot(1 / begin.slope, 1 / end.slope);
+  const uLevel = noiseSd * hypot(1, share);
+  const crossings = noiseSd * hypot(1 / begin.slope, 1 / end.slope);
   const ofHighest = noiseSd * share * (1 / begin.slope + 1 / end.slope);
   const byChance = (at: number, beside: number, sign: -1 | 1, edge: number): number => {
     const crest = crests[at];
@@ -83,7 +84,7 @@ export function pulseDuration(waves: HalfWaves, levelDb: number): Measured {
     return variance;
   };
   const jumps = byChance(first, first - 1, -1, begin.point) + byChance(last, last + 1, 1, end.point);
-  return measured(value, Math.hypot(crossings, ofHighest, Math.sqrt(jumps)) * perPoint);
+  return measured(value, hypot(crossings, ofHighest, Math.sqrt(jumps)) * perPoint);
 }
 
 /** Half waves whose crest exceeds a level of the highest one; the uncertainty is that of those which stand near it. */
@@ -94,7 +95,7 @@ export function halfCycles(waves: HalfWaves, levelDb: number): Measured {
   if (noiseSd !== null && level < leastLevelOfNoise * noiseSd) return notMeasurable('level-in-noise');
   const count = crests.filter(({ height }) => height >= level).length;
   if (noiseSd === null) return measured(count, null);
-  const uLevel = noiseSd * Math.hypot(1, share);
+  const uLevel = noiseSd * hypot(1, share);
   let variance = 0;
   for (const { height } of crests) {
     if (height === highest || Math.abs(height - level) > 3 * uLevel) continue;

@@ -1,5 +1,6 @@
 import type { CaptureId } from '../capture/capture.ts';
 import { type SampleRange, timeAtUs } from '../capture/waveform.ts';
+import { log10 } from '../elementary/exponential.ts';
 import type { Flag } from '../flag.ts';
 import type { Trace } from '../signal/conditioning.ts';
 import { carrierOfTrace } from '../signal/noise-correlation.ts';
@@ -114,7 +115,7 @@ function curvesOf(trace: Trace, { first, last }: SampleRange, peak: Peak, spectr
   const { amplitude, stepMHz, noiseAmplitudeAt } = spectrum;
   let highest = 0;
   for (const value of amplitude) highest = Math.max(highest, value);
-  const toDb = (value: number) => 20 * Math.log10(Math.max(value / highest, 1e-10));
+  const toDb = (value: number) => 20 * log10(Math.max(value / highest, 1e-10));
   return {
     startUs: timeAtUs(trace, first),
     stepUs: trace.stepUs,

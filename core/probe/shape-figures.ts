@@ -1,4 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { log10 } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Trace } from '../signal/conditioning.ts';
 import { signalToNoiseDb } from '../signal/noise.ts';
 import { noiseCorrelationOf, spreadOf } from '../signal/noise-correlation.ts';
@@ -75,7 +77,7 @@ export function decayFigures(trace: Trace, range: SampleRange, peak: Peak, noise
     if (centre.quantity === null) return centre;
     const { value: f, standardUncertainty: uF } = centre.quantity;
     const quotient = value / f;
-    return measured(quotient, u === null || uF === null ? null : quotient * Math.hypot(u / value, uF / f));
+    return measured(quotient, u === null || uF === null ? null : quotient * hypot(u / value, uF / f));
   };
   return {
     'decay-rate': measured(perNeper * value, u === null ? null : perNeper * u),
@@ -92,7 +94,7 @@ export function heightFigures(trace: Trace, peak: Peak, gainDb: number | null, n
     const none = notMeasurable('half-wave');
     return { height: none, sensitivity: none, 'signal-to-noise': none };
   }
-  const levelDb = 20 * Math.log10(amplitudePercent / 100);
+  const levelDb = 20 * log10(amplitudePercent / 100);
   const uDb = u === null ? null : ((20 / Math.LN10) * u) / amplitudePercent;
   return {
     height: measured(amplitudePercent, u),
@@ -108,5 +110,5 @@ export function heightFigures(trace: Trace, peak: Peak, gainDb: number | null, n
 function noiseRatioUncertainty(trace: Trace, uDb: number | null): number | null {
   if (uDb === null) return null;
   const samples = trace.quiet.reduce((sum, { first, last }) => sum + last - first + 1, 0);
-  return Math.hypot(uDb, 20 / Math.LN10 / Math.sqrt(2 * Math.max(1, samples)));
+  return hypot(uDb, 20 / Math.LN10 / Math.sqrt(2 * Math.max(1, samples)));
 }

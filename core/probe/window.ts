@@ -1,3 +1,5 @@
+import { cos } from '../elementary/trigonometric.ts';
+
 /** How the gated echo is weighted before its spectrum is taken. */
 export type SpectrumWindow =
   | { readonly kind: 'rectangular' }
@@ -24,8 +26,10 @@ export function windowWeights(window: SpectrumWindow, count: number): Float64Arr
   const taper = window.kind === 'rectangular' ? 0 : window.kind === 'hann' ? 1 : Math.max(0, Math.min(1, window.taper));
   if (taper === 0 || count < 2) return weights;
   const edge = (taper * (count - 1)) / 2;
+  // A share so small that its half is no number any more.
+  if (edge === 0) return weights;
   for (let i = 0; i <= Math.floor(edge) && i < count; i++) {
-    const weight = (1 - Math.cos((Math.PI * i) / edge)) / 2;
+    const weight = (1 - cos((Math.PI * i) / edge)) / 2;
     weights[i] = Math.min(weights[i], weight);
     weights[count - 1 - i] = Math.min(weights[count - 1 - i], weight);
   }

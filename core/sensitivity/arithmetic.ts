@@ -1,4 +1,6 @@
 import type { Arithmetic } from '../check/assessed-step.ts';
+import { log10, power } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { figures, figureWords } from '../origin/figure.ts';
 import { type WrittenNumber, withNumbers } from '../origin/formula-numbers.ts';
 import { dbFromRatio } from '../units/decibel.ts';
@@ -43,7 +45,7 @@ export function referenceGainArithmetic(
     text: sensitivityFormulas['reference-gain'].text,
     withNumbers: withNumbers(
       [level(highest.gainDb, style), height(reference.percent, style), height(highest.amplitudePercent, style)],
-      (g, r, h) => g + 20 * Math.log10(r / h),
+      (g, r, h) => g + 20 * log10(r / h),
       (g, r, h) => `${g} + 20 · log10(${r} / ${h})`,
       level(reference.gainDb, style),
       style,
@@ -80,7 +82,7 @@ function levelArithmetic(
     text,
     withNumbers: withNumbers(
       [...numbers, ...terms.map(({ db }) => level(db, style))],
-      (h, r, ...levels) => levels.reduce((sum, db, i) => sum + terms[i].sign * db, 20 * Math.log10(h / r)),
+      (h, r, ...levels) => levels.reduce((sum, db, i) => sum + terms[i].sign * db, 20 * log10(h / r)),
       (h, r, ...levels) =>
         levels.reduce(
           (written, text, i) => (terms[i].sign === 1 ? `${written} + ${text}` : `${written} − ${text}`),
@@ -113,7 +115,7 @@ export function pointHeightArithmetic(point: CurvePoint, reference: ReferenceLev
     text: sensitivityFormulas['height-at-reference'].text,
     withNumbers: withNumbers(
       [height(reference.percent, style), level(point.levelDb, style)],
-      (r, l) => r * 10 ** (l / 20),
+      (r, l) => r * power(10, l / 20),
       (r, l) => `${r} · 10^(${l} / 20)`,
       figures.amplitudePercent(point.heightPercent, style),
       style,
@@ -151,12 +153,12 @@ export function curveArithmetic(
       ),
     };
   }
-  const ratio = (db: number) => 10 ** (db / 20);
+  const ratio = (db: number) => power(10, db / 20);
   return {
     text: sensitivityFormulas['curve-straight-in-percent'].text,
     withNumbers: withNumbers(
       numbers,
-      (la, lb, d, da, db) => 20 * Math.log10(ratio(la) + share(d, da, db) * (ratio(lb) - ratio(la))),
+      (la, lb, d, da, db) => 20 * log10(ratio(la) + share(d, da, db) * (ratio(lb) - ratio(la))),
       (la, lb, d, da, db) =>
         `20 · log10[10^(${la} / 20) + (${d} − ${da}) / (${db} − ${da}) · (10^(${lb} / 20) − 10^(${la} / 20))]`,
       level(result, style),
@@ -193,7 +195,7 @@ export function toCurveUncertainty(reading: HeldReading, style: FigureStyle): Ar
     text: sensitivityUncertainties['to-curve'].text,
     withNumbers: withNumbers(
       [small(uLevel), small(uCurve), small(uBetweenPointsDb ?? 0), slope, path],
-      (ul, uc, ub, s, up) => Math.hypot(ul, uc, ub, s * up),
+      (ul, uc, ub, s, up) => hypot(ul, uc, ub, s * up),
       (ul, uc, ub, s, up) => `√([${ul}]² + [${uc}]² + [${ub}]² + [${s} · ${up}]²)`,
       { ...level(toCurveDb as Quantity, style), value: u },
       style,
@@ -210,7 +212,7 @@ export function percentOfCurveArithmetic(
     text: sensitivityFormulas['percent-of-curve'].text,
     withNumbers: withNumbers(
       [level(toCurveDb, style)],
-      (db) => 100 * 10 ** (db / 20),
+      (db) => 100 * power(10, db / 20),
       (db) => `100 · 10^(${db} / 20)`,
       figures.amplitudePercent(percentOfCurve, style),
       style,

@@ -1,5 +1,6 @@
 import { coverageFactor } from '../check/verdict.ts';
 import type { Doubt } from '../doubt.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { flagTexts } from '../flag.ts';
 import { figure } from '../units/figure.ts';
 import type { Quantity } from '../units/quantity.ts';
@@ -63,7 +64,7 @@ export function risingRemarks(points: readonly CurvePoint[]): string[] {
     const before = points[i];
     if (before.inNearField === true) return [];
     const rise = point.levelDb.value - before.levelDb.value;
-    const u = Math.hypot(point.levelDb.standardUncertainty ?? 0, before.levelDb.standardUncertainty ?? 0);
+    const u = hypot(point.levelDb.standardUncertainty ?? 0, before.levelDb.standardUncertainty ?? 0);
     if (rise <= coverageFactor * u) return [];
     return [
       `The echo at ${figure(point.distanceMm, 2)} mm stands ${figure(rise, 1)} dB above the one at ${figure(before.distanceMm, 2)} mm: outside the near field echoes fall with distance. Check that both are at their peak, and the reflectors meant.`,

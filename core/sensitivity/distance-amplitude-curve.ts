@@ -1,5 +1,7 @@
 import type { CaptureId } from '../capture/capture.ts';
 import type { SampleRange } from '../capture/waveform.ts';
+import { log } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Flag } from '../flag.ts';
 import { invariant } from '../invariant.ts';
 import { dbFromRatio, ratioFromDb } from '../units/decibel.ts';
@@ -100,7 +102,7 @@ function withUncertainty(
   const u = [a, b].map((point) => pointUncertaintyDb(point, slopeDbPerMm));
   const needed = shares.map(({ point, share }) => ({ share, u: u[point - next + 1] }));
   const standardUncertainty = needed.every((part) => part.u !== null)
-    ? Math.hypot(...needed.map((part) => part.share * (part.u as number)))
+    ? hypot(...needed.map((part) => part.share * (part.u as number)))
     : null;
   return { levelDb: { value, standardUncertainty }, slopeDbPerMm, shares };
 }
@@ -108,7 +110,7 @@ function withUncertainty(
 /** A point's height, and what an error of its distance makes of it on the slope it lies on. */
 function pointUncertaintyDb(point: CurvePoint, slopeDbPerMm: number): number | null {
   const { standardUncertainty } = point.levelDb;
-  return standardUncertainty === null ? null : Math.hypot(standardUncertainty, slopeDbPerMm * point.uDistanceMm);
+  return standardUncertainty === null ? null : hypot(standardUncertainty, slopeDbPerMm * point.uDistanceMm);
 }
 
 /** The level at one distance above that at another, with what both have in common taken out of the uncertainty; `null` outside the curve. */
@@ -168,7 +170,7 @@ export function aboveLogarithmDb(curve: DistanceAmplitudeCurve, distanceMm: numb
   const there = curveAt(curve, distanceMm);
   if (there === null || there.shares.length < 2) return 0;
   const [a, b] = there.shares.map(({ point }) => curve.points[point]);
-  const part = Math.log(distanceMm / a.distanceMm) / Math.log(b.distanceMm / a.distanceMm);
+  const part = log(distanceMm / a.distanceMm) / log(b.distanceMm / a.distanceMm);
   return there.levelDb.value - (a.levelDb.value + part * (b.levelDb.value - a.levelDb.value));
 }
 

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { dbFromRatio, ratioFromDb } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 
@@ -65,7 +66,7 @@ export function heightUncertaintyDb(
   { uCouplingDb, uGainDb }: HeightErrors,
 ): number | null {
   if (signalToNoiseDb === null) return null;
-  return Math.hypot(dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb), uCouplingDb, uGainDb);
+  return hypot(dbFromRatio(Math.E) * ratioFromDb(-signalToNoiseDb), uCouplingDb, uGainDb);
 }
 
 /** By how many dB an echo stands above the reference level: 20 · log10(height / reference height) + reference gain − gain. */

@@ -1,3 +1,4 @@
+import { log10, power } from '../elementary/exponential.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { curveAt, curveDifference, type DistanceAmplitudeCurve } from './distance-amplitude-curve.ts';
 
@@ -46,6 +47,6 @@ function tableDistances({ points }: DistanceAmplitudeCurve): { distanceMm: numbe
 }
 
 function roundStep(least: number): number {
-  const decade = 10 ** Math.floor(Math.log10(least));
+  const decade = power(10, Math.floor(log10(least)));
   return [1, 2, 5, 10].map((factor) => factor * decade).find((step) => step >= least * (1 - 1e-9)) ?? 10 * decade;
 }

@@ -1,4 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { cos } from '../elementary/trigonometric.ts';
 import type { Trace, Unfiltered } from './conditioning.ts';
 import { echoSigma } from './echo-sigma.ts';
 import { envelopeIn, transformSize } from './fft.ts';
@@ -81,7 +82,7 @@ function fadedPiece(unfiltered: Unfiltered, range: SampleRange, whole: SampleRan
     const at = range.first + i;
     const outside = Math.max(whole.first - at, at - whole.last, 0);
     const fade = at < whole.first ? whole.first - range.first + 1 : range.last - whole.last + 1;
-    const weight = outside === 0 ? 1 : (1 + Math.cos((Math.PI * outside) / fade)) / 2;
+    const weight = outside === 0 ? 1 : (1 + cos((Math.PI * outside) / fade)) / 2;
     piece[i] = weight * unfilteredAt(unfiltered, at);
   }
   return piece;

@@ -1,3 +1,6 @@
+import { log, power } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
+import { cos, sin, tan } from '../elementary/trigonometric.ts';
 import { WorkSpace } from './work-space.ts';
 
 /**
@@ -34,7 +37,7 @@ interface Complex {
 }
 
 function squareRoot(z: Complex): Complex {
-  const modulus = Math.hypot(z.re, z.im);
+  const modulus = hypot(z.re, z.im);
   const re = Math.sqrt(Math.max(0, (modulus + z.re) / 2));
   const im = Math.sqrt(Math.max(0, (modulus - z.re) / 2));
   return { re, im: z.im < 0 ? -im : im };
@@ -56,14 +59,14 @@ function quotient(a: Complex, b: Complex): Complex {
  */
 export function designBandPass(lowMHz: number, highMHz: number, order: number, sampleRateMHz: number): BandPass {
   // The bilinear transform is written for a sampling rate of 2, whose Nyquist frequency is 1: s = 4·(z − 1)/(z + 1).
-  const low = 4 * Math.tan((Math.PI * lowMHz) / sampleRateMHz);
-  const high = 4 * Math.tan((Math.PI * highMHz) / sampleRateMHz);
+  const low = 4 * tan((Math.PI * lowMHz) / sampleRateMHz);
+  const high = 4 * tan((Math.PI * highMHz) / sampleRateMHz);
   const width = high - low;
   const centreSquared = low * high;
 
   const denominators = new Float64Array(2 * order);
   let sections = 0;
-  let gain: Complex = { re: (4 * width) ** order, im: 0 };
+  let gain: Complex = { re: power(4 * width, order), im: 0 };
   let slowest = 0;
   const addSection = (p: Complex, q: Complex) => {
     const pDigital = quotient({ re: 4 + p.re, im: p.im }, { re: 4 - p.re, im: -p.im });
@@ -72,13 +75,13 @@ export function designBandPass(lowMHz: number, highMHz: number, order: number, s
     denominators[2 * sections + 1] = product(pDigital, qDigital).re;
     sections += 1;
     gain = quotient(gain, product({ re: 4 - p.re, im: -p.im }, { re: 4 - q.re, im: -q.im }));
-    slowest = Math.max(slowest, Math.hypot(pDigital.re, pDigital.im), Math.hypot(qDigital.re, qDigital.im));
+    slowest = Math.max(slowest, hypot(pDigital.re, pDigital.im), hypot(qDigital.re, qDigital.im));
   };
   for (let k = 0; 2 * k < order; k++) {
     // Prototype poles above the real axis (or on it, the middle one of an odd order).
     const angle = (Math.PI * (order - 1 - 2 * k)) / (2 * order);
     const onAxis = 2 * k === order - 1;
-    const pole = { re: (-Math.cos(angle) * width) / 2, im: onAxis ? 0 : (Math.sin(angle) * width) / 2 };
+    const pole = { re: (-cos(angle) * width) / 2, im: onAxis ? 0 : (sin(angle) * width) / 2 };
     const square = product(pole, pole);
     const root = squareRoot({ re: square.re - centreSquared, im: square.im });
     const above = { re: pole.re + root.re, im: pole.im + root.im };
@@ -97,7 +100,7 @@ export function designBandPass(lowMHz: number, highMHz: number, order: number, s
     denominators,
     gain: gain.re,
     extension: 3 * (2 * order + 1),
-    settling: Math.ceil(Math.log(1e-13) / Math.log(slowest)),
+    settling: Math.ceil(log(1e-13) / log(slowest)),
   };
 }
 
@@ -117,13 +120,13 @@ export function bandPassOf(lowMHz: number, highMHz: number, order: number, sampl
 /** Gain of both passes together at a frequency: real, because forward and backward cancel the phase. */
 export function zeroPhaseGain(filter: BandPass, frequencyMHz: number): number {
   const angle = (2 * Math.PI * frequencyMHz) / filter.sampleRateMHz;
-  const numerator = 4 * Math.sin(angle) ** 2;
+  const numerator = 4 * sin(angle) ** 2;
   let gain = filter.gain ** 2;
   for (let k = 0; k < filter.denominators.length; k += 2) {
     const a1 = filter.denominators[k];
     const a2 = filter.denominators[k + 1];
-    const re = 1 + a1 * Math.cos(angle) + a2 * Math.cos(2 * angle);
-    const im = -a1 * Math.sin(angle) - a2 * Math.sin(2 * angle);
+    const re = 1 + a1 * cos(angle) + a2 * cos(2 * angle);
+    const im = -a1 * sin(angle) - a2 * sin(2 * angle);
     gain *= numerator / (re * re + im * im);
   }
   return gain;

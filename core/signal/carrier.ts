@@ -1,4 +1,5 @@
 import type { Rectification } from '../capture/waveform.ts';
+import { cos } from '../elementary/trigonometric.ts';
 import { filterBlockInto, powerSpectrum, transformSize } from './fft.ts';
 
 /**
@@ -30,7 +31,7 @@ function withSigns(rectified: Float64Array): Float64Array {
   const count = rectified.length;
   const signed = rectified.slice();
   if (count < 3) return signed;
-  const doubled = 2 * Math.cos(rectifiedCarrier(rectified));
+  const doubled = 2 * cos(rectifiedCarrier(rectified));
   /** For sample k, sign kept or changed against k − 1: was it kept or changed one sample before, on the best way here? */
   const changedBefore = new Uint8Array(2 * count);
   let kept = 0;
@@ -117,5 +118,5 @@ function carrierBin(power: Float64Array): number | null {
 function bandAbout(ratio: number, inner: number, outer: number): number {
   const outside = (Math.abs(ratio - 1) - inner) / (outer - inner);
   if (outside <= 0) return 1;
-  return outside >= 1 ? 0 : (1 + Math.cos(Math.PI * outside)) / 2;
+  return outside >= 1 ? 0 : (1 + cos(Math.PI * outside)) / 2;
 }

@@ -1,4 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Trace } from './conditioning.ts';
 import { echoSigma } from './echo-sigma.ts';
 import type { Model } from './model-draws.ts';
@@ -104,7 +105,7 @@ export function riseUncertaintyUs(trace: Trace, { upper, part }: Rise): number |
     {
       influence: Float64Array.of(-(1 - part) / slope, -part / slope),
       sigma,
-      interpolation: Math.hypot(straightLineError(envelope, upper) / slope, beside),
+      interpolation: hypot(straightLineError(envelope, upper) / slope, beside),
       leaning: 0,
       fillingFactor: flankFilling,
       tilt: { weights: rise, bound: slope },

@@ -1,4 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { exp } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { leastQuiet } from './noise.ts';
 
 /*
@@ -20,7 +22,7 @@ const manyCounts = 2;
 function roundedMeanSquare(sigma: number): number {
   let sum = 0;
   for (let k = 1, term = 1; k < 64 && term > 1e-12; k++) {
-    term = (2 * k - 1) * Math.exp(-0.5 * ((k - 0.5) / sigma) ** 2);
+    term = (2 * k - 1) * exp(-0.5 * ((k - 0.5) / sigma) ** 2);
     sum += term;
   }
   return sum;
@@ -53,7 +55,7 @@ export function detectedSigma(meanSquare: number, count: number): number {
 export function detectedNoise(envelope: Float64Array, quiet: readonly SampleRange[], count: number): number | null {
   const moments = quietMoments(envelope, quiet, () => 1);
   if (moments.count < leastQuiet) return null;
-  return Math.hypot(detectedSigma(moments.meanSquare, count), count / Math.sqrt(12));
+  return hypot(detectedSigma(moments.meanSquare, count), count / Math.sqrt(12));
 }
 
 /** Mean and mean square of an envelope over its quiet part, each sample divided by what the noise's level is there. */

@@ -1,3 +1,4 @@
+import { log10, power } from '../elementary/exponential.ts';
 import type { Flag } from '../flag.ts';
 import { beforeBandPass } from './band-effect.ts';
 import type { Trace } from './conditioning.ts';
@@ -10,7 +11,7 @@ import type { Peak } from './peak.ts';
  * An echo can be told from noise when it is twice as high as the noise's own peaks (6 dB, common practice), those taken
  * as three standard deviations: 20·log10(6).
  */
-export const leastSignalToNoiseDb = 20 * Math.log10(6);
+export const leastSignalToNoiseDb = 20 * log10(6);
 
 /**
  * What is doubtful about a peak of a trace, wherever it is used: an echo, or a gate's reading.
@@ -35,7 +36,7 @@ export function doubtsAt(trace: Trace, peak: Pick<Peak, 'index' | 'timeUs' | 'am
 }
 
 /** Heights count as equal within 1 dB (common practice). */
-const leastLoss = 10 ** (1 / 20);
+const leastLoss = power(10, 1 / 20);
 
 function isCutByBand(trace: Trace, index: number): boolean {
   const before = beforeBandPass(trace, index);

@@ -1,8 +1,10 @@
+import { exp } from '../elementary/exponential.ts';
+
 /** An echo's σ is half its width at this part of its height. */
-export const oneSigmaDown = Math.exp(-0.5);
+export const oneSigmaDown = exp(-0.5);
 
 /** A third of σ aside, where one side is twice as far as the other, a Gaussian is lower by this part; two samples differ by √2 of their noise. */
-const thirdDown = 1 - Math.exp(-1 / 18);
+const thirdDown = 1 - exp(-1 / 18);
 
 /**
  * Half the width of an echo at exp(−1/2) of its height, in samples: σ of a Gaussian. Where one side does not come down

@@ -1,3 +1,4 @@
+import { cos } from '../elementary/trigonometric.ts';
 import { envelopeIn, transformSize } from './fft.ts';
 
 /** Fewest samples of extension at each end, where the record has them. */
@@ -35,7 +36,7 @@ export function extend(samples: Float64Array): { readonly samples: Float64Array;
   const fade = before / 4;
   for (let i = 1; i <= before; i++) {
     const faded = Math.min(1, Math.max(0, (i - 2 * fade) / fade));
-    const weight = (1 + Math.cos(Math.PI * faded)) / 2;
+    const weight = (1 + cos(Math.PI * faded)) / 2;
     const offset = offsetAt(i);
     extended[before - i] = weight * (offset * samples[0] - samples[i]);
     extended[before + count - 1 + i] = weight * (offset * samples[count - 1] - samples[count - 1 - i]);
@@ -54,5 +55,5 @@ const offsetPeriod = 32;
  */
 export function offsetAt(distance: number): number {
   if (distance >= offsetFades) return 0;
-  return (1 + Math.cos((Math.PI * distance) / offsetFades)) * Math.cos((2 * Math.PI * distance) / offsetPeriod);
+  return (1 + cos((Math.PI * distance) / offsetFades)) * cos((2 * Math.PI * distance) / offsetPeriod);
 }

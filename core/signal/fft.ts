@@ -1,4 +1,5 @@
 import FFT from 'fft.js';
+import { cos, sin } from '../elementary/trigonometric.ts';
 
 /**
  * The only user of fft.js, which knows complex transforms of power-of-two sizes. A real record of N samples is packed
@@ -36,12 +37,17 @@ function planOf(half: number): Plan {
   const known = plans.get(half);
   if (known) return known;
   const fft = new FFT(half);
+  // The library's own factors come from the runtime's sine and cosine, whose last bits differ from one to the next.
+  for (let k = 0; k < half; k++) {
+    fft.table[2 * k] = cos((2 * Math.PI * k) / half);
+    fft.table[2 * k + 1] = -sin((2 * Math.PI * k) / half);
+  }
   const size = 2 * half;
   const cosine = new Float64Array(half);
   const sine = new Float64Array(half);
   for (let k = 0; k < half; k++) {
-    cosine[k] = Math.cos((Math.PI * k) / half);
-    sine[k] = Math.sin((Math.PI * k) / half);
+    cosine[k] = cos((Math.PI * k) / half);
+    sine[k] = sin((Math.PI * k) / half);
   }
   const plan: Plan = {
     half,

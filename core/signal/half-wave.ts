@@ -1,3 +1,4 @@
+import { log } from '../elementary/exponential.ts';
 import type { Trace } from './conditioning.ts';
 import { echoSigma } from './echo-sigma.ts';
 import { carrierRadians, isHalfWave } from './time-uncertainty.ts';
@@ -32,7 +33,7 @@ export function isTooShortToFillIn(trace: Trace, index: number): boolean {
   if (!(top > 0)) return false;
   const beside = (from: number) => {
     const crest = crestAt(samples, highestAbout(samples, from, period / 4));
-    return Math.log(Math.max(leastCrest, crest / top));
+    return log(Math.max(leastCrest, crest / top));
   };
   const secondDifference = beside(middle - period) + beside(middle + period);
   return 2 * Math.PI < fewestRadians * Math.sqrt(Math.max(0, -secondDifference));

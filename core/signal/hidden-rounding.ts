@@ -1,3 +1,4 @@
+import { sin } from '../elementary/trigonometric.ts';
 import { bandPass, bandPassOf, zeroPhaseGain } from './band-pass.ts';
 import type { Trace } from './conditioning.ts';
 
@@ -30,7 +31,7 @@ export function addRoundingErrors(piece: Float64Array, trace: Trace): void {
   const measured = meanSquare(piece);
   if (hiddenRounding(measured, (count * count) / 12) === 0) return;
   const white = piece.map((_, i) => {
-    const counts = 1000 * Math.sin(Math.SQRT2 * i);
+    const counts = 1000 * sin(Math.SQRT2 * i);
     return count * (Math.round(counts) - counts);
   });
   const band = trace.recipe.bandPass;

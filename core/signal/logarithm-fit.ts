@@ -1,3 +1,5 @@
+import { exp, log } from '../elementary/exponential.ts';
+
 /** The curvature near the top may differ from that of the whole echo by this factor; what is beyond is noise. */
 const curvatureFactor = 1.25;
 
@@ -33,7 +35,7 @@ export function fitLogarithm(envelope: Float64Array, centre: number, half: numbe
     const relative = envelope[centre + t] / top;
     if (!(relative > 0)) return null;
     const weight = relative * relative;
-    const weighted = weight * Math.log(relative);
+    const weighted = weight * log(relative);
     const t2 = t * t;
     s0 += weight;
     s1 += weight * t;
@@ -63,7 +65,7 @@ export function fitLogarithm(envelope: Float64Array, centre: number, half: numbe
   const g2 = c2 === own ? c1 / (2 * c2 * c2) : 0;
   return {
     vertex,
-    height: top * Math.exp(c0 - (c1 * c1) / (4 * c2)),
+    height: top * exp(c0 - (c1 * c1) / (4 * c2)),
     curvature: c2,
     a0: (g1 * i01 + g2 * i02) / determinant,
     a1: (g1 * i11 + g2 * i12) / determinant,

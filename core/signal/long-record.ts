@@ -1,4 +1,5 @@
 import type { Waveform } from '../capture/waveform.ts';
+import { power } from '../elementary/exponential.ts';
 import { type BandPass, zeroPhaseGain } from './band-pass.ts';
 import type { Baseline } from './baseline.ts';
 import { offsetAt } from './envelope.ts';
@@ -70,7 +71,7 @@ function overlapOf(filter: BandPass): number {
   const edge = Math.min(lowMHz, sampleRateMHz / 2 - highMHz) / sampleRateMHz;
   let factorial = 1;
   for (let k = 2; k <= 2 * order; k++) factorial *= k;
-  const tail = (factorial / (2 * order * Math.PI * negligible)) ** (1 / (2 * order)) / (2 * Math.PI * edge);
+  const tail = power(factorial / (2 * order * Math.PI * negligible), 1 / (2 * order)) / (2 * Math.PI * edge);
   return Math.min(longestOverlap, Math.ceil(Math.max(1.25 * settling, tail)));
 }
 

@@ -1,4 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { cos, sin } from '../elementary/trigonometric.ts';
 import type { Trace } from './conditioning.ts';
 import { filterBlockInto, hilbert, realSpectrum, transformSize } from './fft.ts';
 import { addRoundingErrors } from './hidden-rounding.ts';
@@ -105,8 +106,8 @@ function spreadIn(
   const cosine = new Float64Array(count);
   const sine = new Float64Array(count);
   for (let k = 0; k < count; k++) {
-    cosine[k] = scale * Math.cos(radians * k);
-    sine[k] = scale * Math.sin(radians * k);
+    cosine[k] = scale * cos(radians * k);
+    sine[k] = scale * sin(radians * k);
   }
   const envelope = new Float64Array(count);
   let sum = 0;

@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.ts';
 import { localMaxima } from './prominence.ts';
 
 /** Farther than so many σ a Gaussian echo has nothing left to give: exp(−12.5). */
@@ -40,7 +41,7 @@ export function interferenceAt(
   for (const { index } of localMaxima(envelope, range, clearlyOut * unevenness, clearlyOut * unevenness)) {
     if (Math.abs(index - summit) < nearestInSigma * sigma) continue;
     const away = (place - index) / sigma;
-    const left = envelope[index] * Math.exp(-0.5 * away * away);
+    const left = envelope[index] * exp(-0.5 * away * away);
     height += left * left;
     slope += ((left * away) / sigma) ** 2;
   }

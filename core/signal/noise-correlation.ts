@@ -1,4 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { exp, log } from '../elementary/exponential.ts';
+import { cos, sin } from '../elementary/trigonometric.ts';
 import { carrierOf } from './carrier.ts';
 import type { Trace } from './conditioning.ts';
 import { detectedCorrelation, detectedSigma, quietMoments } from './detected-noise.ts';
@@ -71,9 +73,9 @@ function taperOf(length: number): Taper {
   if (made) return made;
   const weights = new Float64Array(length);
   const correlation = new Float64Array(length / 2);
-  for (let i = 0; i < length; i++) weights[i] = (1 - Math.cos((2 * Math.PI * (i + 0.5)) / length)) / 2;
+  for (let i = 0; i < length; i++) weights[i] = (1 - cos((2 * Math.PI * (i + 0.5)) / length)) / 2;
   for (let l = 0; 2 * l < length; l++) {
-    correlation[l] = (length / 4) * (1 + Math.cos((2 * Math.PI * l) / length) / 2);
+    correlation[l] = (length / 4) * (1 + cos((2 * Math.PI * l) / length) / 2);
   }
   const taper = {
     weights,
@@ -160,7 +162,7 @@ function trendOf(
     const power = taperedPower(carrier, starts[p], weights);
     if (!(power > 0)) return flat;
     const away = starts[p] + weights.length / 2 - middle;
-    logarithms[p] = Math.log(power);
+    logarithms[p] = log(power);
     mean += logarithms[p] / count;
     spread += away * away;
     product += logarithms[p] * away;
@@ -193,7 +195,7 @@ function taperedPower(carrier: Float64Array, start: number, weights: Float64Arra
 
 /** How strong the noise is at a sample, against `trend.middle`; beyond the quiet part's ends as at its ends. */
 export function levelAt({ first, middle, last, slope }: Trend, index: number): number {
-  return slope === 0 ? 1 : Math.exp((slope / 2) * (Math.max(first, Math.min(last, index)) - middle));
+  return slope === 0 ? 1 : exp((slope / 2) * (Math.max(first, Math.min(last, index)) - middle));
 }
 
 /** The mean power of the pieces, brought to what it is at the trend's middle, into the taper's own work space. */
@@ -242,10 +244,10 @@ export function spreadOf(weights: Float64Array, noise: NoiseCorrelation, radians
   for (let l = 0; l < lags; l++) {
     let product = 0;
     for (let k = 0; k + l < weights.length; k++) product += weights[k] * weights[k + l];
-    const inPhase = 0.5 * (noise.real[l] * Math.cos(radians * l) + noise.imaginary[l] * Math.sin(radians * l));
+    const inPhase = 0.5 * (noise.real[l] * cos(radians * l) + noise.imaginary[l] * sin(radians * l));
     variance += (l === 0 ? 1 : 2) * product * inPhase;
     if (l === 0) white += product;
-    else if (l % 2 === 1) white += (4 * product * Math.sin(radians * l)) / (Math.PI * l);
+    else if (l % 2 === 1) white += (4 * product * sin(radians * l)) / (Math.PI * l);
   }
   return Math.sqrt(Math.max(0, variance, noise.leastVariance * white));
 }

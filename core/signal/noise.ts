@@ -1,4 +1,5 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { exp, log, log10 } from '../elementary/exponential.ts';
 import { medianInto } from './median.ts';
 import { WorkSpace } from './work-space.ts';
 
@@ -9,7 +10,7 @@ const enoughForLevel = 256;
 const enoughForMedian = 256;
 const enoughForSquares = 65_536;
 /** A Rayleigh-distributed envelope of noise has its median at 1.1774 standard deviations of the noise. */
-const rayleighMedian = Math.sqrt(2 * Math.log(2));
+const rayleighMedian = Math.sqrt(2 * log(2));
 /** Noise alone exceeds 4 of its standard deviations in 3 of 10,000 independent samples (exp(−8)). */
 const aboveNoise = 4;
 /** Standard deviation of a normal distribution over its median absolute deviation. */
@@ -73,7 +74,7 @@ export function noiseTrend(envelope: Float64Array, first: number, level: number)
   for (let block = 0; block < trendBlocks; block++) {
     let count = 0;
     for (let i = 0; i < length; i += stride) values[count++] = envelope[first + block * length + i];
-    logarithms[block] = Math.log(Math.max(medianInto(values, count) / rayleighMedian, level * 1e-6));
+    logarithms[block] = log(Math.max(medianInto(values, count) / rayleighMedian, level * 1e-6));
   }
   const slopes = new Float64Array((trendBlocks * (trendBlocks - 1)) / 2);
   let pairs = 0;
@@ -85,7 +86,7 @@ export function noiseTrend(envelope: Float64Array, first: number, level: number)
   const centre = (trendBlocks - 1) / 2;
   for (let block = 0; block < trendBlocks; block++) logarithms[block] -= perBlock * (block - centre);
   return {
-    level: Math.exp(medianInto(logarithms, trendBlocks)),
+    level: exp(medianInto(logarithms, trendBlocks)),
     middle: first + (trendBlocks * length) / 2,
     slope: perBlock / length,
   };
@@ -106,8 +107,8 @@ export function noiseTrend(envelope: Float64Array, first: number, level: number)
 export function quietRuns(envelope: Float64Array, first: number, trend: NoiseTrend): SampleRange[] {
   const { level, middle, slope } = trend;
   const count = envelope.length;
-  const ratio = Math.exp(slope);
-  let limit = aboveNoise * level * Math.exp(slope * (first - middle));
+  const ratio = exp(slope);
+  let limit = aboveNoise * level * exp(slope * (first - middle));
   const runs: SampleRange[] = [];
   let quietFrom = first;
   for (let i = first; i < count; i++, limit *= ratio) {
@@ -175,5 +176,5 @@ export function signalToNoiseDb(
 ): number | null {
   const { noisePercent } = trace;
   if (noisePercent === null || !(noisePercent > 0) || !(amplitudePercent > 0)) return null;
-  return 20 * Math.log10(amplitudePercent / noisePercent);
+  return 20 * log10(amplitudePercent / noisePercent);
 }

@@ -1,3 +1,6 @@
+import { log } from '../elementary/exponential.ts';
+import { cos } from '../elementary/trigonometric.ts';
+
 const modulus = 2_147_483_647;
 const multiplier = 16_807;
 
@@ -12,5 +15,5 @@ export function normalNumbers(count: number, seed: number): Float64Array {
     return state / modulus;
   };
   for (let i = 0; i < 8; i++) next();
-  return Float64Array.from({ length: count }, () => Math.sqrt(-2 * Math.log(next())) * Math.cos(2 * Math.PI * next()));
+  return Float64Array.from({ length: count }, () => Math.sqrt(-2 * log(next())) * cos(2 * Math.PI * next()));
 }

@@ -1,4 +1,6 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { exp } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import { beforeBandPass } from './band-effect.ts';
 import type { Trace } from './conditioning.ts';
 import { cutOffAbout } from './cut-off.ts';
@@ -95,7 +97,7 @@ function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement):
   const uTimeUs = timeUncertaintyUs(trace, about, {
     influence,
     sigma,
-    interpolation: Math.hypot(
+    interpolation: hypot(
       movedByBand(trace, index) / Math.sqrt(3),
       by === 'three-point' ? parabolaError / sigma ** 2 : 0,
       movedByNeighbours(trace, index, sigma),
@@ -106,7 +108,7 @@ function peakUncertaintyUs(trace: Trace, index: number, refinement: Refinement):
     model: () => echoModel(trace, index, offset, methods[by]),
   });
   if (uTimeUs === null) return null;
-  return Math.hypot(uTimeUs, cutCrestUncertaintyUs(trace, index, offset));
+  return hypot(uTimeUs, cutCrestUncertaintyUs(trace, index, offset));
 }
 
 /**
@@ -169,7 +171,7 @@ function echoModel(trace: Trace, index: number, offset: number, method: Method):
   const model = new Float64Array(2 * reach + 1);
   for (let k = 0; k < model.length; k++) {
     const away = (k - middle) / sigma;
-    model[k] = whole.height * Math.exp(-0.5 * away * away);
+    model[k] = whole.height * exp(-0.5 * away * away);
   }
   return {
     envelope: model,

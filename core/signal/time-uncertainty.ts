@@ -1,4 +1,7 @@
 import type { SampleRange } from '../capture/waveform.ts';
+import { exp } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
+import { acos } from '../elementary/trigonometric.ts';
 import type { Trace } from './conditioning.ts';
 import { type Model, spreadOnModel } from './model-draws.ts';
 import { carrierOfTrace, levelAt, noiseCorrelationOf, spreadOf } from './noise-correlation.ts';
@@ -71,7 +74,7 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
   const method =
     timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians, timed.fillingFactor);
   const leaning = timed.leaning > leansBeyond * spread ? timed.leaning : 0;
-  return Math.hypot(spread, method, timed.interpolation, leaning) * trace.stepUs;
+  return hypot(spread, method, timed.interpolation, leaning) * trace.stepUs;
 }
 
 /**
@@ -87,7 +90,7 @@ export function carrierRadians(trace: Trace, from: SampleRange): number {
     square += samples[k] * samples[k];
     product += samples[k] * (samples[k - 1] + samples[k + 1]);
   }
-  return square > 0 ? Math.acos(Math.max(-1, Math.min(1, product / (2 * square)))) : 0;
+  return square > 0 ? acos(Math.max(-1, Math.min(1, product / (2 * square)))) : 0;
 }
 
 /**
@@ -100,8 +103,8 @@ export function carrierRadians(trace: Trace, from: SampleRange): number {
  */
 function methodError(trace: Trace, sigma: number, radians: number, fillingFactor: number): number {
   const x = radians * sigma;
-  const ripple = 0.25 * sigma * Math.exp(-0.5 * x * x);
-  return isHalfWave(trace) ? ripple + fillingFactor * 0.095 * sigma * Math.exp(-1.25 * (x - 3.92)) : ripple;
+  const ripple = 0.25 * sigma * exp(-0.5 * x * x);
+  return isHalfWave(trace) ? ripple + fillingFactor * 0.095 * sigma * exp(-1.25 * (x - 3.92)) : ripple;
 }
 
 export function isHalfWave(trace: Trace): boolean {

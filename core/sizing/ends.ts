@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { PointState } from '../scan/echo-dynamic.ts';
 import { type Quantity, rectangularUncertainty } from '../units/quantity.ts';
 
@@ -116,10 +117,10 @@ function endBetween(points: readonly ProfilePoint[], inside: number, outward: -1
   if (bend === null || a.uDb === null || b.uDb === null || bend >= width / 2)
     return { ...crossed, positionMm: bracketed(value, a.positionMm, b.positionMm, uPositionMm) };
   const mmPerDb = width / (ya - yb);
-  const byNoise = mmPerDb * Math.hypot((1 - share) * a.uDb, share * b.uDb);
+  const byNoise = mmPerDb * hypot((1 - share) * a.uDb, share * b.uDb);
   return {
     ...crossed,
-    positionMm: { value, standardUncertainty: Math.hypot(byNoise, rectangularUncertainty(bend), uPositionMm) },
+    positionMm: { value, standardUncertainty: hypot(byNoise, rectangularUncertainty(bend), uPositionMm) },
     bendMm: bend,
     mmPerDb,
   };
@@ -128,7 +129,7 @@ function endBetween(points: readonly ProfilePoint[], inside: number, outward: -1
 /** Anywhere between the two: the mean square about the value taken. */
 function bracketed(value: number, oneMm: number, otherMm: number, uPositionMm: number): Quantity {
   const middle = (oneMm + otherMm) / 2;
-  const u = Math.hypot(rectangularUncertainty(Math.abs(otherMm - oneMm) / 2), value - middle, uPositionMm);
+  const u = hypot(rectangularUncertainty(Math.abs(otherMm - oneMm) / 2), value - middle, uPositionMm);
   return { value, standardUncertainty: u };
 }
 

@@ -1,4 +1,6 @@
 import { coverageFactor } from '../check/verdict.ts';
+import { log } from '../elementary/exponential.ts';
+import { hypot } from '../elementary/hypotenuse.ts';
 import type { Flag } from '../flag.ts';
 import type { Sizing } from '../review/scan-decision.ts';
 import type { DynamicPoint } from '../scan/echo-dynamic.ts';
@@ -144,9 +146,9 @@ function concluded(
   const rest = travelMm.value - (takenOffMm?.value ?? 0);
   const lengthMm = {
     value: Math.max(0, rest),
-    standardUncertainty: u === null ? null : Math.hypot(u, takenOffMm?.standardUncertainty ?? 0),
+    standardUncertainty: u === null ? null : hypot(u, takenOffMm?.standardUncertainty ?? 0),
   };
-  const expanded = coverageFactor * Math.hypot(lengthMm.standardUncertainty ?? 0, takesOff ? 0 : by.uBeamWidthMm);
+  const expanded = coverageFactor * hypot(lengthMm.standardUncertainty ?? 0, takesOff ? 0 : by.uBeamWidthMm);
   const atLeast = beyond + lost > 0;
   const atMost =
     !atLeast &&
@@ -178,7 +180,7 @@ function travelBetween(low: End, high: End, peak: PeakOfDrop | null): Quantity {
   const uPeak = peak === null ? 0 : peak.levelDb.standardUncertainty;
   if (uLow === null || uHigh === null || (uPeak === null && perDb > 0)) return { value, standardUncertainty: null };
   const inward = rectangularUncertainty((low.bendMm ?? 0) + (high.bendMm ?? 0)) + perDb * (peak?.highestOfManyDb ?? 0);
-  return { value, standardUncertainty: Math.hypot(uLow, uHigh, inward, perDb * (uPeak ?? 0)) };
+  return { value, standardUncertainty: hypot(uLow, uHigh, inward, perDb * (uPeak ?? 0)) };
 }
 
 function none(method: Sizing['kind'], dropDb: number | null, peak: PeakOfDrop | null): LengthResult {
@@ -251,11 +253,11 @@ function peakOf(points: readonly DynamicPoint[], own: { first: number; last: num
   return {
     levelDb: {
       value: highest.levelDb! + riseDb / 2,
-      standardUncertainty: uLevelDb === null ? null : Math.hypot(uLevelDb, rectangularUncertainty(riseDb / 2)),
+      standardUncertainty: uLevelDb === null ? null : hypot(uLevelDb, rectangularUncertainty(riseDb / 2)),
     },
     positionMm: flattest?.positionMm ?? highest.positionMm,
     highestDb: highest.levelDb!,
-    highestOfManyDb: uLevelDb === null ? null : uLevelDb * Math.sqrt(2 * Math.log(alike)),
+    highestOfManyDb: uLevelDb === null ? null : uLevelDb * Math.sqrt(2 * log(alike)),
   };
 }
 

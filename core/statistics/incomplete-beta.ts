@@ -1,3 +1,4 @@
+import { exp, log, log1p } from '../elementary/exponential.ts';
 import { invariant } from '../invariant.ts';
 
 /** Coefficients of Lanczos's approximation for g = 7 (from memory; checked against SciPy in the test of Welch's t). */
@@ -12,7 +13,7 @@ function logGamma(x: number): number {
   let sum = lanczos[0];
   for (let k = 1; k < lanczos.length; k++) sum += lanczos[k] / (y + k);
   const t = y + 7.5;
-  return Math.log(Math.sqrt(2 * Math.PI) * sum) + (y + 0.5) * Math.log(t) - t;
+  return log(Math.sqrt(2 * Math.PI) * sum) + (y + 0.5) * log(t) - t;
 }
 
 /**
@@ -23,7 +24,7 @@ export function incompleteBeta(x: number, a: number, b: number): number {
   invariant(a >= 0.5 && b >= 0.5 && x >= 0 && x <= 1, 'the incomplete beta function is asked for outside its range');
   if (x === 0 || x === 1) return x;
   if (x > (a + 1) / (a + b + 2)) return 1 - incompleteBeta(1 - x, b, a);
-  const front = Math.exp(a * Math.log(x) + b * Math.log1p(-x) + logGamma(a + b) - logGamma(a) - logGamma(b));
+  const front = exp(a * log(x) + b * log1p(-x) + logGamma(a + b) - logGamma(a) - logGamma(b));
   const tiny = 1e-300;
   const nonZero = (value: number) => (Math.abs(value) < tiny ? tiny : value);
   let c = 1;

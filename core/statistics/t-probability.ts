@@ -1,3 +1,4 @@
+import { atan, cos, sin } from '../elementary/trigonometric.ts';
 import { invariant } from '../invariant.ts';
 
 /**
@@ -8,7 +9,7 @@ import { invariant } from '../invariant.ts';
 export function tBeyond(t: number, degreesOfFreedom: number): number {
   invariant(!Number.isNaN(t), 'a probability is asked for beyond no number');
   requireDegrees(degreesOfFreedom);
-  return Math.max(0, 1 - probabilityWithin(Math.atan(Math.abs(t) / Math.sqrt(degreesOfFreedom)), degreesOfFreedom));
+  return Math.max(0, 1 - probabilityWithin(atan(Math.abs(t) / Math.sqrt(degreesOfFreedom)), degreesOfFreedom));
 }
 
 export function requireDegrees(degreesOfFreedom: number): void {
@@ -20,7 +21,7 @@ export function requireDegrees(degreesOfFreedom: number): void {
 
 /** P(|t| < √ν · tan θ). */
 export function probabilityWithin(angle: number, degreesOfFreedom: number): number {
-  const cosine = Math.cos(angle);
+  const cosine = cos(angle);
   const odd = degreesOfFreedom % 2 === 1;
   let term = odd ? cosine : 1;
   let sum = degreesOfFreedom === 1 ? 0 : term;
@@ -28,5 +29,5 @@ export function probabilityWithin(angle: number, degreesOfFreedom: number): numb
     term *= ((k - 1) / k) * cosine * cosine;
     sum += term;
   }
-  return odd ? (2 / Math.PI) * (angle + Math.sin(angle) * sum) : Math.sin(angle) * sum;
+  return odd ? (2 / Math.PI) * (angle + sin(angle) * sum) : sin(angle) * sum;
 }

@@ -1,3 +1,4 @@
+import { tan } from '../elementary/trigonometric.ts';
 import { invariant } from '../invariant.ts';
 import { probabilityWithin, requireDegrees } from './t-probability.ts';
 
@@ -16,7 +17,7 @@ export function tQuantile(p: number, degreesOfFreedom: number): number {
   let high = Math.PI / 2;
   for (;;) {
     const middle = (low + high) / 2;
-    if (middle === low || middle === high) return Math.sqrt(degreesOfFreedom) * Math.tan(middle);
+    if (middle === low || middle === high) return Math.sqrt(degreesOfFreedom) * tan(middle);
     if (probabilityWithin(middle, degreesOfFreedom) < wanted) low = middle;
     else high = middle;
   }

@@ -1,5 +1,6 @@
 import type { CalibrationPoint } from '../calibration/calibration-point.ts';
 import type { CaptureId } from '../capture/capture.ts';
+import { log10 } from '../elementary/exponential.ts';
 import type { Gate } from '../gate/gate.ts';
 import type { Reading } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
@@ -93,8 +94,7 @@ export function markHigherThanNearer(
   gainDbOf: ReadonlyMap<CaptureId, number | null>,
 ): readonly CalibrationPoint[] {
   const levelDb = (p: CalibrationPoint): number =>
-    20 * Math.log10(p.amplitudePercent ?? Number.NaN) -
-    ((p.captureId === null ? null : gainDbOf.get(p.captureId)) ?? 0);
+    20 * log10(p.amplitudePercent ?? Number.NaN) - ((p.captureId === null ? null : gainDbOf.get(p.captureId)) ?? 0);
   return points.map((point) => {
     const stands = points.some(
       (nearer) => nearer.distanceMm < point.distanceMm && levelDb(point) - levelDb(nearer) > higherThanNearerDb,

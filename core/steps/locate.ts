@@ -1,6 +1,7 @@
 import type { DistanceCalibration } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import { compareDamped, type DampingComparison } from '../compare/damping.ts';
+import { asin, sin } from '../elementary/trigonometric.ts';
 import type { Flag } from '../flag.ts';
 import type { Reading } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
@@ -181,7 +182,7 @@ function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | n
   const sine =
     wedgeVelocityMPerS === null || velocityMPerS === null
       ? null
-      : (Math.sin((angleDeg * Math.PI) / 180) * wedgeVelocityMPerS) / velocityMPerS;
+      : (sin((angleDeg * Math.PI) / 180) * wedgeVelocityMPerS) / velocityMPerS;
   return {
     angleDeg: { value: angleDeg, standardUncertainty: uAngleDeg },
     velocityMPerS,
@@ -189,7 +190,7 @@ function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | n
     edgesMinus6Db: source && beamEdges('pulse-echo-minus-6-db', source),
     edgesMinus20Db: source && beamEdges('pulse-echo-minus-20-db', source),
     nearField: source && nearField(source),
-    incidenceDeg: sine === null || sine >= 1 ? null : (Math.asin(sine) * 180) / Math.PI,
+    incidenceDeg: sine === null || sine >= 1 ? null : (asin(sine) * 180) / Math.PI,
   };
 }
 

@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/hypotenuse.ts';
 import { type BackWallSettings, backWallDoubts, type CaptureMaterial } from '../material/back-walls.ts';
 import { spreadingInWords } from '../material/diffraction.ts';
 import { type Problem, problem } from '../outcome.ts';
@@ -77,7 +78,7 @@ function meanVelocity(sample: Sample, found: readonly Quantity[], uThickness: nu
   const ofMean = sample.uMean === null ? byTiming : Math.max(sample.uMean, byTiming ?? 0);
   return {
     value: sample.mean,
-    standardUncertainty: ofMean === null ? null : Math.hypot(ofMean, sample.mean * uThickness),
+    standardUncertainty: ofMean === null ? null : hypot(ofMean, sample.mean * uThickness),
   };
 }
 

@@ -1,11 +1,13 @@
+import { log10, power } from '../elementary/exponential.ts';
+
 /** 20 · log10(ratio) for a ratio of amplitudes. A ratio of 0 is −∞ dB; a negative one has no level (NaN). */
 export function dbFromRatio(ratio: number): number {
-  return 20 * Math.log10(ratio);
+  return 20 * log10(ratio);
 }
 
 /** The ratio of amplitudes that a level in dB stands for. */
 export function ratioFromDb(levelDb: number): number {
-  return 10 ** (levelDb / 20);
+  return power(10, levelDb / 20);
 }
 
 /** By how many dB an amplitude stands above (positive) or below another in the same unit, taken at the same gain. */

@@ -1,3 +1,4 @@
+import { log10 } from '../elementary/exponential.ts';
 import type { Quantity } from './quantity.ts';
 
 /** How a person wants figures written. */
@@ -24,7 +25,7 @@ export function formatNumber(value: number | null, decimals: number, style: Numb
  */
 export function decimalsFor(standardUncertainty: number | null, least: number): number {
   if (standardUncertainty === null || !(standardUncertainty > 0)) return least;
-  return Math.min(6, Math.max(least, 1 - Math.floor(Math.log10(standardUncertainty))));
+  return Math.min(6, Math.max(least, 1 - Math.floor(log10(standardUncertainty))));
 }
 
 /** `51.02 ± 0.12`: the value with its standard uncertainty (k = 1), both to the digits the uncertainty bears. */

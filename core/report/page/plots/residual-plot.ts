@@ -1,4 +1,5 @@
 import type { DistanceCalibration } from '../../../calibration/distance.ts';
+import { hypot } from '../../../elementary/hypotenuse.ts';
 import { figures, figureWords } from '../../../origin/figure.ts';
 import type { FigureStyle } from '../../../units/figure-style.ts';
 import type { Quantity } from '../../../units/quantity.ts';
@@ -36,7 +37,7 @@ export function residualPlot({ points, velocityMPerS }: DistanceCalibration, sty
 
 function uResidualMm(point: DistanceCalibration['points'][number], velocityMPerS: number): number | null {
   if (point.uTimeUs === null) return null;
-  return Math.hypot((point.uTimeUs * velocityMPerS) / 2000, point.uDistanceMm);
+  return hypot((point.uTimeUs * velocityMPerS) / 2000, point.uDistanceMm);
 }
 
 function inShownLength(value: number, u: number | null, style: FigureStyle): Quantity {
