@@ -30,6 +30,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   ],
   [/^renderer\/App\.tsx$/, ['core/', 'renderer/', 'react', 'react-aria-components', 'zustand', 'zustand/']],
   [/^renderer\/shell\/use-shortcuts\.ts$/, ['core/', 'renderer/', 'react', 'tinykeys']],
+  [/^renderer\/shown\/jsx-(dev-)?runtime\.ts$/, ['renderer/shown/', 'react', 'react/']],
   [/^renderer\/state\//, ['core/', 'renderer/', 'react', 'zustand', 'zustand/']],
   [/^renderer\//, ['core/', 'renderer/', 'react', 'react-aria-components']],
   [/^electron\/cli\/run\.mjs$/, ['electron/build.mjs', 'electron/staleness.mjs']],
@@ -46,6 +47,10 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
 
 /** What would make the same input give other bytes on another day, machine or locale. */
 const notInCore = /\bMath\.random\b|\bnew Date\b|\bDate\.\w+|\btoLocale\w+|\blocaleCompare\b|\bIntl\.|\bglobalThis\b/;
+
+/** What ECMAScript leaves to the runtime in its last bits: `core/elementary` has its own. Squares, and powers of two, are exact everywhere. */
+const leftToRuntime =
+  /\bMath\.(?:a?(?:sin|cos|tan)h?|atan2|exp|expm1|log|log10|log2|log1p|pow|cbrt|hypot)\b|(?<!\b2 )\*\* (?!2\b)[\w(-]/;
 
 interface Import {
   readonly target: string;
@@ -111,6 +116,21 @@ describe('the rooms', () => {
           .filter((line) => notInCore.test(line) && !/: (\/\/|\/?\*)/.test(line)),
       );
     expect(found).toEqual([]);
+  });
+
+  it('core leaves no last digit to the runtime’s own sines and powers (core/elementary has them all)', () => {
+    const found = sources
+      .filter((file) => file.startsWith('core/') && !file.startsWith('core/elementary/'))
+      .flatMap((file) =>
+        readFileSync(join(root, file), 'utf8')
+          .split('\n')
+          .map((line, i) => `${file}:${i + 1}: ${line.trim()}`)
+          .filter((line) => leftToRuntime.test(line) && !/: (\/\/|\/?\*)/.test(line)),
+      );
+    expect(found).toEqual([]);
+    for (const line of ['Math.sin(x)', 'Math.hypot(a, b)', '10 ** (db / 20)', 'x ** 3', 'x ** order'])
+      expect(leftToRuntime.test(line), line).toBe(true);
+    for (const line of ['x ** 2', '-(2 ** 50)', 'Math.sqrt(x)']) expect(leftToRuntime.test(line), line).toBe(false);
   });
 
   it.each([
