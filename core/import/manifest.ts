@@ -176,6 +176,11 @@ export function describedBy(capture: Capture, manifest: Manifest): Capture {
   return described;
 }
 
+/** The manifest with those rows alone that can concern a file: all that need be known to read that one. */
+export function rowsAbout(file: string, manifest: Manifest): Manifest {
+  return { file: manifest.file, rows: rowsNamed(manifest, baseOf(plainPath(file))) };
+}
+
 const indexes = new WeakMap<Manifest, ReadonlyMap<string, readonly ManifestRow[]>>();
 
 /** Thousands of captures by thousands of rows: each capture looks at the rows of its own name alone. */

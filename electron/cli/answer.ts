@@ -1,7 +1,9 @@
 import { type Flag, flagTexts } from '../../core/flag.ts';
 import { type Problem, problemLine } from '../../core/outcome.ts';
+import { jsonPieces } from './json-pieces.ts';
 import { Refusal } from './refusal.ts';
-import { printable, printableJson, printableLines } from './table.ts';
+import { put, putPieces } from './standard-output.ts';
+import { printable, printableLines } from './table.ts';
 
 /** What a command has to say: the document for programs, the words for a person, and whether all of it can be trusted. */
 export interface Answer {
@@ -14,24 +16,31 @@ export interface Answer {
   readonly warnings: readonly Problem[];
 }
 
+/** What stands of an answer that was given: the exit status, and what could not be used. */
+export interface Given {
+  readonly status: number;
+  readonly problems: readonly Problem[];
+}
+
 /** Prints an answer and gives the exit status: 0 done and trusted, 1 done with a doubt or with inputs left out. */
-export function give(answer: Answer, json: boolean): number {
+export async function give(answer: Answer, json: boolean): Promise<Given> {
   const { problems, warnings } = answer;
   if (json) {
     const document = { ...answer.document, ...(problems.length > 0 && { problems: problems.map(problemLine) }) };
-    process.stdout.write(`${printableJson(document)}\n`);
+    await putPieces(jsonPieces(document));
+    await put('\n');
   } else {
-    process.stdout.write(`${printableLines(answer.words())}\n`);
-    if (warnings.length > 0)
-      process.stdout.write(`\nTaken as read, since the files do not say otherwise:\n${grouped(warnings)}\n`);
+    const grouped = new Grouped();
+    grouped.add(warnings);
+    await put(`${printableLines(answer.words())}\n${grouped.words()}`);
   }
   report(problems);
-  return answer.trusted && problems.length === 0 ? 0 : 1;
+  return { status: answer.trusted && problems.length === 0 ? 0 : 1, problems };
 }
 
 /** One line for each problem on standard error. */
 export function report(problems: readonly Problem[]): void {
-  if (problems.length > 0) process.stderr.write(`${problems.map((p) => printable(problemLine(p))).join('\n')}\n`);
+  for (const one of problems) process.stderr.write(`${printable(problemLine(one))}\n`);
 }
 
 /** Nothing usable is left: exit status 2. */
@@ -42,15 +51,26 @@ export function refuseUnless(usable: boolean, problems: readonly Problem[]): voi
 export const warningLines = (warnings: readonly Problem[]): string[] => warnings.map(problemLine);
 
 /** The same sentence about many files is said once, with their number. */
-function grouped(warnings: readonly Problem[]): string {
-  const files = new Map<string, string[]>();
-  for (const { sentence, place } of warnings) files.set(sentence, [...(files.get(sentence) ?? []), place.file]);
-  return [...files]
-    .map(
-      ([sentence, names]) =>
-        `  ${printable(names[0])}${names.length > 1 ? ` and ${names.length - 1} more` : ''}: ${printable(sentence)}`,
-    )
-    .join('\n');
+export class Grouped {
+  private readonly found = new Map<string, { readonly first: string; count: number }>();
+
+  add(warnings: readonly Problem[]): void {
+    for (const { sentence, place } of warnings) {
+      const known = this.found.get(sentence);
+      if (known === undefined) this.found.set(sentence, { first: place.file, count: 1 });
+      else known.count++;
+    }
+  }
+
+  /** A paragraph; empty where there is nothing to say. */
+  words(): string {
+    if (this.found.size === 0) return '';
+    const lines = [...this.found].map(
+      ([sentence, { first, count }]) =>
+        `  ${printable(first)}${count > 1 ? ` and ${count - 1} more` : ''}: ${printable(sentence)}`,
+    );
+    return `\nTaken as read, since the files do not say otherwise:\n${lines.join('\n')}\n`;
+  }
 }
 
 /** A paragraph with the sentence of each flag that stands in a table. */

@@ -18,15 +18,24 @@ export interface Gathered {
 }
 
 /** Files, recipe and manifests of a command. Refuses when no file is left. */
-export async function gather(words: readonly string[], options: CommonOptions): Promise<Gathered> {
+export async function gather(
+  named: readonly string[],
+  options: CommonOptions & { readonly list?: string },
+): Promise<Gathered> {
+  const words = options.list === undefined ? named : [...named, ...listed(options.list)];
   const { files, manifests: found, problems } = findInputs(words);
-  const named = options.manifest === undefined ? found : [options.manifest];
-  const manifests = usable(readManifests(named));
+  const manifests = usable(readManifests(options.manifest === undefined ? found : [options.manifest]));
   if (files.length === 0) {
     throw new Refusal(
       problems.length > 0
         ? problems
-        : [problem('no-files', { file: words.join(' ') }, 'no waveform file is left to read; name files or folders')],
+        : [
+            problem(
+              'no-files',
+              { file: options.list ?? (words.join(' ') || 'file') },
+              'no waveform file is left to read; name files or folders',
+            ),
+          ],
     );
   }
   const base = options.recipe === undefined ? inferEverything : await openedRecipe(options.recipe);
@@ -37,6 +46,13 @@ export async function gather(words: readonly string[], options: CommonOptions): 
     warnings: manifests.warnings,
     problems,
   };
+}
+
+/** What a list names, one file or folder a line; `-` is standard input. More can be named so than a command line takes. */
+function listed(list: string): string[] {
+  return readText(list === '-' ? 0 : list)
+    .text.split(/\r?\n/)
+    .filter((line) => line !== '');
 }
 
 async function openedRecipe(file: string): Promise<ImportRecipe> {
@@ -50,13 +66,18 @@ export function usable<T>(outcome: Outcome<T>): { readonly value: T; readonly wa
   return outcome;
 }
 
-export function readText(file: string): { readonly text: string; readonly sha256: string } {
+/** A file's text; 0 is standard input. */
+export function readText(file: string | 0): { readonly text: string; readonly sha256: string } {
   try {
     const bytes = readFileSync(file);
     return { text: bytes.toString('utf8'), sha256: createHash('sha256').update(bytes).digest('hex') };
   } catch (error) {
     throw new Refusal([
-      problem('unreadable', { file }, `the file cannot be read (${error instanceof Error ? error.message : error})`),
+      problem(
+        'unreadable',
+        { file: file === 0 ? 'standard input' : file },
+        `the file cannot be read (${error instanceof Error ? error.message : error})`,
+      ),
     ]);
   }
 }

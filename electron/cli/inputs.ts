@@ -32,7 +32,7 @@ export function findInputs(words: readonly string[]): Inputs {
       const names = readdirSync(input.file, { withFileTypes: true })
         .filter((entry) => captureFile.test(entry.name) && !entry.isDirectory())
         .map((entry) => entry.name);
-      const captures = names.filter((name) => !manifestFile.test(name)).sort(byNumbersThenLetters);
+      const captures = inNaturalOrder(names.filter((name) => !manifestFile.test(name)));
       if (captures.length === 0)
         problems.push(
           problem('empty-folder', { file: input.file }, 'the folder holds no waveform file (csv, txt, tsv, dat, asc)'),
@@ -63,11 +63,15 @@ function split(word: string): Input {
   return { file: word.slice(0, hash), trace: word.slice(hash + 1) };
 }
 
-/** Code points, with runs of digits by their value: the same order in every locale. */
-function byNumbersThenLetters(a: string, b: string): number {
-  const parts = (name: string) => name.match(/\d+|\D+/g) ?? [];
-  const left = parts(a);
-  const right = parts(b);
+/** Code points, with runs of digits by their value: the same order in every locale. Each name is taken apart once. */
+function inNaturalOrder(names: readonly string[]): string[] {
+  return names
+    .map((name) => ({ name, parts: name.match(/\d+|\D+/g) ?? [] }))
+    .sort((a, b) => byNumbersThenLetters(a.parts, b.parts))
+    .map(({ name }) => name);
+}
+
+function byNumbersThenLetters(left: readonly string[], right: readonly string[]): number {
   for (let i = 0; i < Math.min(left.length, right.length); i++) {
     const difference = Number(left[i]) - Number(right[i]);
     if (Number.isFinite(difference) && difference !== 0) return difference;

@@ -1,27 +1,39 @@
 import { Command, CommanderError } from 'commander';
 import { problem } from '../../core/outcome.ts';
-import { type Answer, caution, give, report } from './answer.ts';
+import { caution, give, report } from './answer.ts';
 import { addDistanceCommands, addDriftCommand } from './distance-commands.ts';
 import { addEvidenceCommands } from './evidence-commands.ts';
+import { writeFailures } from './failures.ts';
+import { Interrupted } from './interrupt.ts';
+import { type LargeJobOptions, writtenAs } from './large-job.ts';
 import { addLinearityCommands } from './linearity-commands.ts';
 import { addLocateCommand, addProbeCheckCommand } from './location-commands.ts';
 import { addProbeCommands } from './probe-commands.ts';
 import { Refusal } from './refusal.ts';
 import { addScanCommands } from './scan-commands.ts';
 import { addSensitivityCommands } from './sensitivity-commands.ts';
-import type { Answering } from './shared-options.ts';
-import { printableLines } from './table.ts';
+import type { Answering, Loading } from './shared-options.ts';
+import { watchOutputs } from './standard-output.ts';
+import { giveStream } from './streamed-answer.ts';
+import { printable, printableLines } from './table.ts';
+import { refuseToOverwrite } from './write-output.ts';
 
 let status = 0;
 
+watchOutputs();
+
 /** Loads a command, runs it and remembers its exit status: of the program only what was asked for is read. */
-const answering: Answering = <A extends unknown[]>(load: () => Promise<(...args: A) => Answer | Promise<Answer>>) => {
+const answering: Answering = <A extends unknown[]>(load: Loading<A>) => {
   return async (...args: A) => {
     const run = await load();
-    const options = args.find(
-      (arg): arg is A[number] & { json?: boolean } => typeof arg === 'object' && !Array.isArray(arg),
-    );
-    status = give(await run(...args), options?.json === true);
+    const options: LargeJobOptions = args.find((arg) => typeof arg === 'object' && !Array.isArray(arg)) ?? {};
+    const { failures, replace = false } = options;
+    if (failures !== undefined) refuseToOverwrite(failures, replace);
+    const answer = await run(...args);
+    const given =
+      'additions' in answer ? await giveStream(answer, writtenAs(options)) : await give(answer, options.json === true);
+    status = given.status;
+    if (failures !== undefined) await writeFailures(failures, given.problems, replace);
   };
 };
 
@@ -56,7 +68,10 @@ try {
 } catch (error) {
   status = 2;
   if (error instanceof Refusal) report(error.problems);
-  else if (error instanceof CommanderError) {
+  else if (error instanceof Interrupted) {
+    status = error.status;
+    process.stderr.write(`${printable(error.sentence)}\n`);
+  } else if (error instanceof CommanderError) {
     if (error.exitCode === 0) status = 0;
   } else
     report([

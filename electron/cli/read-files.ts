@@ -1,20 +1,22 @@
 import { createHash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
-import type { Capture } from '../../core/capture/capture.ts';
 import { type ImportedFile, importBytes, startImport } from '../../core/import/import-file.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import { type Manifest, readManifest } from '../../core/import/manifest.ts';
-import { meantCaptures } from '../../core/import/meant-captures.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
-import type { Input } from './inputs.ts';
-import { printable } from './table.ts';
+import { showProgress } from './progress.ts';
 
 /** Files up to this size are read whole into one buffer that is used again and again; larger ones stream through it. */
 const bufferBytes = 1 << 22;
 let buffer: Buffer | null = null;
 
 /** Reads and imports one file, which problems call `name`. A file that cannot be opened or read is a problem like any other. */
-export function readFile(file: string, recipe: ImportRecipe, name: string = file): Outcome<ImportedFile> {
+export function readFile(
+  file: string,
+  recipe: ImportRecipe,
+  name: string = file,
+  progress: (words: string) => void = showProgress,
+): Outcome<ImportedFile> {
   buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
   let descriptor: number;
   try {
@@ -28,7 +30,7 @@ export function readFile(file: string, recipe: ImportRecipe, name: string = file
       const bytes = buffer.subarray(0, length);
       return importBytes(name, bytes, recipe, createHash('sha256').update(bytes).digest('hex'));
     }
-    return streamFile(name, descriptor, buffer, length, recipe);
+    return streamFile(name, descriptor, buffer, length, recipe, progress);
   } catch (error) {
     return failure(unreadable(name, error));
   } finally {
@@ -42,6 +44,7 @@ function streamFile(
   chunk: Buffer,
   firstLength: number,
   recipe: ImportRecipe,
+  progress: (words: string) => void,
 ): Outcome<ImportedFile> {
   const bytes = fstatSync(descriptor).size;
   const running = startImport(file, recipe, bytes);
@@ -53,7 +56,7 @@ function streamFile(
     read += length;
     const fatal = running.push(part);
     if (fatal.length > 0) return failure(...fatal);
-    showProgress(`${file}: ${Math.round(read / 1e6)} of ${Math.round(bytes / 1e6)} MB`);
+    progress(`${file}: ${Math.round(read / 1e6)} of ${Math.round(bytes / 1e6)} MB`);
   }
   return running.finish(hash.digest('hex'));
 }
@@ -67,13 +70,23 @@ export function unreadable(file: string, error: unknown): Problem {
   );
 }
 
-/** Progress goes to standard error, only on a terminal, over itself. */
-export function showProgress(words: string): void {
-  if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${printable(words)}`);
-}
-
-export function endProgress(): void {
-  showProgress('');
+/** The SHA-256 of a file's bytes; `null` where they cannot be read. */
+export function hashOfFile(file: string): string | null {
+  buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
+  const hash = createHash('sha256');
+  let descriptor: number | null = null;
+  try {
+    descriptor = openSync(file, 'r');
+    for (let length = 1; length > 0; ) {
+      length = readSync(descriptor, buffer, 0, bufferBytes, null);
+      hash.update(buffer.subarray(0, length));
+    }
+    return hash.digest('hex');
+  } catch {
+    return null;
+  } finally {
+    if (descriptor !== null) closeSync(descriptor);
+  }
 }
 
 /** Manifests by the folder they describe. */
@@ -96,13 +109,4 @@ export function readManifests(files: readonly string[]): Outcome<readonly Manife
     } else problems.push(...manifest.problems);
   }
   return problems.length > 0 ? failure(...problems) : success(manifests, warnings);
-}
-
-/** The captures of one input: the traces it means, with what the manifests know of them. What must be asked is a problem here. */
-export function capturesOf(
-  input: Input,
-  recipe: ImportRecipe,
-  manifests: readonly Manifest[],
-): Outcome<readonly Capture[]> {
-  return meantCaptures(readFile(input.file, recipe), input, manifests);
 }

@@ -1,11 +1,15 @@
 import type { Answer } from './answer.ts';
 import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
+import type { StreamedAnswer } from './streamed-answer.ts';
+
+/** Loads a command. */
+export type Loading<A extends unknown[]> = () => Promise<
+  (...args: A) => Answer | Promise<Answer> | Promise<StreamedAnswer>
+>;
 
 /** Makes the action of a command from what loads it; its exit status is kept by the program. */
-export type Answering = <A extends unknown[]>(
-  load: () => Promise<(...args: A) => Answer | Promise<Answer>>,
-) => (...args: A) => Promise<void>;
+export type Answering = <A extends unknown[]>(load: Loading<A>) => (...args: A) => Promise<void>;
 
 // Options that more than one command has, as `option` takes them.
 
@@ -65,3 +69,15 @@ export const mode = [
   choiceOption('--mode', ['longitudinal', 'transverse']),
 ] as const;
 export const simpleAcceptance = ['--simple-acceptance', 'let the value alone decide, without its uncertainty'] as const;
+
+/** Options of the commands that go through very many captures, beside the rest. */
+export const list = ['--list <file>', 'a text file that names more files, one a line; - for standard input'] as const;
+export const lines = ['--lines', 'one line of JSON for each part of the answer, as it comes'] as const;
+export const resume = [
+  '--resume <job>',
+  'keep what is done in this file and go on from it: after an end in the middle, give the same command again',
+] as const;
+export const failures = [
+  '--failures <file>',
+  'write what could not be used, with reasons, as CSV, or as JSON where the name ends in .json',
+] as const;

@@ -30,8 +30,18 @@ export function printableJson(document: unknown): string {
   );
 }
 
-/** Columns in which nothing stands in any row are left out. */
-export function table(allColumns: readonly Column[], allRows: readonly (readonly string[])[]): string {
+/** So many rows make one table: what is longer is set page by page, each with its own head. */
+export const rowsOnPage = 1000;
+
+/** Rows with a head over each page of them, in which columns that have nothing to show there are left out. */
+export function table(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
+  const pages: string[] = [];
+  for (let first = 0; first === 0 || first < rows.length; first += rowsOnPage)
+    pages.push(page(columns, rows.slice(first, first + rowsOnPage)));
+  return pages.join('\n\n');
+}
+
+function page(allColumns: readonly Column[], allRows: readonly (readonly string[])[]): string {
   const shown = allColumns.map((_, i) => allRows.some((row) => row[i] !== '' && row[i] !== unknown));
   const columns = allColumns
     .filter((_, i) => shown[i] || allRows.length === 0)

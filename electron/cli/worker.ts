@@ -1,9 +1,11 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { examine, type Plan } from '../../core/steps/examine.ts';
-import type { ExaminationAsked, ExaminationDone } from './examiners.ts';
+import type { FromWorker, ToWorker, WorkSettings } from './crew.ts';
+import { workOn } from './input-work.ts';
 
-const plan = workerData as Plan;
+const { recipe, wanted } = workerData as WorkSettings;
+const say = (message: FromWorker) => parentPort?.postMessage(message);
 
-parentPort?.on('message', ({ id, captures }: ExaminationAsked) => {
-  parentPort?.postMessage({ id, examined: examine(captures, plan) } satisfies ExaminationDone);
+parentPort?.on('message', ({ asked }: ToWorker) => {
+  const done = asked.map((one) => workOn(one, recipe, wanted, (words) => say({ kind: 'progress', words })));
+  say({ kind: 'done', done });
 });

@@ -1,22 +1,25 @@
-import type { DriftResult } from '../../../core/check/drift.ts';
+import type { DriftCheck, DriftResult } from '../../../core/check/drift.ts';
 import { causeTexts } from '../../../core/check/drift-cause.ts';
 import { publishedRules, readRule } from '../../../core/check/rule.ts';
+import type { Flag } from '../../../core/flag.ts';
 import { type CaptureLookup, captureLookup, driftDocument } from '../../../core/report/document.ts';
 import { overTimeDocument } from '../../../core/report/over-time-document.ts';
 import { type DriftDecision, emptyReview, type Reflector, type Review } from '../../../core/review/review.ts';
 import { concludeDrift, planForDrift } from '../../../core/steps/check-drift.ts';
 import { concludeOverTime } from '../../../core/steps/over-time.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
-import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
+import { refuseUnless, trustworthy } from '../answer.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather, readText, usable } from '../gather.ts';
+import { type LargeJobOptions, mannerFrom } from '../large-job.ts';
 import { openedCalibration } from '../opened-calibration.ts';
-import { type CommonOptions, conditioningFrom } from '../options.ts';
+import { conditioningFrom } from '../options.ts';
 import { overTimeWords } from '../over-time-words.ts';
 import { refuseArgument } from '../refusal.ts';
+import { type Addition, inPieces, type StreamedAnswer } from '../streamed-answer.ts';
 import { left, printable, right, table } from '../table.ts';
 
-export interface DriftOptions extends CommonOptions {
+export interface DriftOptions extends LargeJobOptions {
   calibration?: string;
   reflector?: readonly Reflector[];
   amplitude?: number;
@@ -27,7 +30,7 @@ export interface DriftOptions extends CommonOptions {
 }
 
 /** Holds check captures against the calibration: figures always, verdicts where a rule was chosen. */
-export async function drift(words: readonly string[], options: DriftOptions): Promise<Answer> {
+export async function drift(words: readonly string[], options: DriftOptions): Promise<StreamedAnswer> {
   if (options.calibration === undefined)
     return refuseArgument(
       '--calibration',
@@ -42,12 +45,11 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
     calibration: given,
     drift: decision,
   };
-  const examined = await examineFiles(
-    { ...gathered, plan: planForDrift(review, decision, calibration) },
-    options.jobs ?? null,
-  );
-  const problems = [...gathered.problems, ...examined.problems];
-  refuseUnless(examined.examinations.length > 0, problems);
+  const plan = planForDrift(review, decision, calibration);
+  const work = { ...gathered, plan, wanted: { kind: 'examinations', plan } } as const;
+  const { jobs, job } = mannerFrom(options, work);
+  const examined = await examineFiles(work, jobs, job);
+  refuseUnless(examined.examinations.length > 0, [...gathered.problems, ...examined.problems]);
 
   const concluded = usable(concludeDrift(decision, calibration, given.points, examined.examinations));
   const result = concluded.value;
@@ -55,24 +57,40 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
   // Nothing was read of a part here, so nothing is to be looked at again.
   const { groups, warnings: aboutGroups } = concludeOverTime(result, captures, []);
   const overTime = { groups: groups.map((group) => ({ ...group, reexaminations: [] })), warnings: aboutGroups };
-  const warnings = [...gathered.warnings, ...examined.warnings, ...concluded.warnings, ...aboutGroups];
-  const flags = result.checks.flatMap((check) => [
-    ...check.flags,
-    ...check.reflectors.flatMap((reflector) => reflector.flags),
-  ]);
-  const passed = result.checks.every((check) => check.verdict === null || check.verdict === 'pass');
+  async function* additions(): AsyncGenerator<Addition> {
+    for (const checks of inPieces(result.checks))
+      yield {
+        elements: driftDocument({ ...result, checks }, captures).checks,
+        rows: () => checks.flatMap((check) => rowsOf(check, captures)),
+        flags: checks.flatMap(flagsOf),
+        warnings: [],
+        problems: [],
+        isUsable: true,
+      };
+  }
+  const { checks: _, ...rest } = driftDocument({ ...result, checks: [] }, captures);
   return {
-    document: {
-      ...driftDocument(result, captures),
-      over_time: overTimeDocument(overTime, captures),
-      warnings: warningLines(warnings),
-    },
-    words: () =>
-      `${driftWords(result, captures)}\n\nOver time\n\n${overTimeWords(overTime, captures)}${flagLegend(flags)}`,
-    trusted: passed && trustworthy(flags),
-    problems,
-    warnings,
+    list: 'checks',
+    element: 'check',
+    columns,
+    noRows: '',
+    problems: [...gathered.problems, ...examined.problems],
+    warnings: [...gathered.warnings, ...examined.warnings, ...concluded.warnings, ...aboutGroups],
+    additions: additions(),
+    end: () => ({
+      document: { ...rest, over_time: overTimeDocument(overTime, captures) },
+      words: `\n${belowTable(result, captures).join('\n')}\n\nOver time\n\n${overTimeWords(overTime, captures)}`,
+      trusted: result.checks.every(
+        (check) => (check.verdict === null || check.verdict === 'pass') && trustworthy(flagsOf(check)),
+      ),
+      warnings: [],
+      problems: [],
+    }),
   };
+}
+
+function flagsOf({ flags, reflectors }: DriftCheck): Flag[] {
+  return [...flags, ...reflectors.flatMap((reflector) => reflector.flags)];
 }
 
 function decisionFrom(options: DriftOptions): DriftDecision {
@@ -102,50 +120,63 @@ function ruleFrom(words: string): DriftDecision['rule'] {
 }
 
 export function driftWords(result: DriftResult, captures: CaptureLookup): string {
-  const fileOf = (id: string | null): string => (id === null ? 'none' : (captures.get(id)?.file ?? id));
-  const rows = result.checks.flatMap((check) =>
-    check.reflectors.map((reflector, i) => [
-      i === 0 ? fileOf(check.captureId) : '',
-      i === 0 ? (check.takenAt ?? unknown) : '',
-      formatNumber(reflector.distanceMm, 1),
-      formatQuantity(reflector.distanceErrorMm, 2),
-      formatQuantity(reflector.amplitudeChangeDb, 1),
-      i === 0 ? formatQuantity(check.zeroOffsetChangeUs, 3) : '',
-      i === 0 ? formatQuantity(check.velocityChangePercent, 3) : '',
-      i === 0 ? (check.verdict ?? unknown) : '',
-      [...new Set([...(i === 0 ? check.flags : []), ...reflector.flags])].join(', '),
-    ]),
-  );
-  const columns = [
-    left('check'),
-    left('taken at'),
-    right('at mm'),
-    right('error mm'),
-    right('change dB'),
-    right('zero offset µs'),
-    right('velocity %'),
-    left('verdict'),
-    left('flags'),
-  ];
+  const rows = result.checks.flatMap((check) => rowsOf(check, captures));
+  return [table(columns, rows), ...belowTable(result, captures)].join('\n');
+}
+
+const columns = [
+  left('check'),
+  left('taken at'),
+  right('at mm'),
+  right('error mm'),
+  right('change dB'),
+  right('zero offset µs'),
+  right('velocity %'),
+  left('verdict'),
+  left('flags'),
+];
+
+function fileOf(id: string | null, captures: CaptureLookup): string {
+  return id === null ? 'none' : (captures.get(id)?.file ?? id);
+}
+
+function rowsOf(check: DriftCheck, captures: CaptureLookup): string[][] {
+  return check.reflectors.map((reflector, i) => [
+    i === 0 ? fileOf(check.captureId, captures) : '',
+    i === 0 ? (check.takenAt ?? unknown) : '',
+    formatNumber(reflector.distanceMm, 1),
+    formatQuantity(reflector.distanceErrorMm, 2),
+    formatQuantity(reflector.amplitudeChangeDb, 1),
+    i === 0 ? formatQuantity(check.zeroOffsetChangeUs, 3) : '',
+    i === 0 ? formatQuantity(check.velocityChangePercent, 3) : '',
+    i === 0 ? (check.verdict ?? unknown) : '',
+    [...new Set([...(i === 0 ? check.flags : []), ...reflector.flags])].join(', '),
+  ]);
+}
+
+/** The rule, and what it says of which checks: the lines below the table. */
+function belowTable(result: DriftResult, captures: CaptureLookup): string[] {
   const remarks = new Map<string, string[]>();
   for (const check of result.checks) {
     const cause = check.cause === null || check.cause === 'none' ? [] : [causeTexts[check.cause]];
-    for (const sentence of [...cause, ...check.consequences])
-      remarks.set(sentence, [...(remarks.get(sentence) ?? []), fileOf(check.captureId)]);
+    for (const sentence of [...cause, ...check.consequences]) {
+      const files = remarks.get(sentence) ?? [];
+      files.push(fileOf(check.captureId, captures));
+      remarks.set(sentence, files);
+    }
   }
   const rule =
     result.rule === null
       ? 'No rule was chosen: these are figures without verdicts. Choose one with --rule.'
       : [
-          `Rule ${result.rule.title}, ${result.rule.edition}, ${result.rule.clause}. First failing: ${fileOf(result.firstFailing)}. Last passing before it: ${fileOf(result.lastPassing)}.`,
+          `Rule ${result.rule.title}, ${result.rule.edition}, ${result.rule.clause}. First failing: ${fileOf(result.firstFailing, captures)}. Last passing before it: ${fileOf(result.lastPassing, captures)}.`,
           `Source of its figures: ${result.rule.source}`,
         ]
           .map(printable)
           .join('\n');
   return [
-    table(columns, rows),
     '',
     rule,
     ...[...remarks].flatMap(([sentence, files]) => ['', printable(sentence), printable(`  ${files.join(', ')}`)]),
-  ].join('\n');
+  ];
 }

@@ -3,19 +3,29 @@ import { defaultOffPeakDb } from '../../../core/gate/off-peak.ts';
 import type { Reading } from '../../../core/gate/reading.ts';
 import { type Problem, problem } from '../../../core/outcome.ts';
 import { beamProblems } from '../../../core/part/sound-path.ts';
-import { type CaptureLookup, captureLookup, echoesDocument, readingsDocument } from '../../../core/report/document.ts';
+import {
+  type CaptureLookup,
+  captureLookup,
+  echoesDocument,
+  readingDocument,
+  readingsDocument,
+} from '../../../core/report/document.ts';
 import type { ReadingDecision } from '../../../core/review/review.ts';
+import type { Plan } from '../../../core/steps/examine.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
 import { concludeReadings, planForReadings, type ReadingResult } from '../../../core/steps/read.ts';
 import { formatNumber, formatQuantity, unknown } from '../../../core/units/format-quantity.ts';
-import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
+import { trustworthy } from '../answer.ts';
+import { eachInput, type InputWork } from '../each-input.ts';
 import { examineFiles } from '../examine-files.ts';
 import { gather } from '../gather.ts';
-import { type CommonOptions, conditioningFrom } from '../options.ts';
+import { type LargeJobOptions, mannerFrom, writtenAs } from '../large-job.ts';
+import { conditioningFrom } from '../options.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
+import { type Addition, type Ending, inPieces, type StreamedAnswer } from '../streamed-answer.ts';
 import { left, printable, right, table } from '../table.ts';
 
-export interface ReadOptions extends CommonOptions {
+export interface ReadOptions extends LargeJobOptions {
   calibration?: string;
   gate?: readonly Gate[];
   timing?: Timing;
@@ -28,7 +38,7 @@ export interface ReadOptions extends CommonOptions {
 }
 
 /** Reads every gate in every capture, and holds the captures of one reflector against one another. */
-export async function read(words: readonly string[], options: ReadOptions): Promise<Answer> {
+export async function read(words: readonly string[], options: ReadOptions): Promise<StreamedAnswer> {
   const opened =
     options.calibration === undefined
       ? null
@@ -45,13 +55,7 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
         : { captures: [], abovePercent: options.echoesAbove, fromUs: null, toUs: null },
   };
   const plan = planForReadings(review, decision, opened?.calibration ?? null);
-  const examined = await examineFiles({ ...gathered, plan }, options.jobs ?? null);
-  const problems = [...gathered.problems, ...examined.problems];
-  refuseUnless(examined.examinations.length > 0, problems);
-
-  const result = concludeReadings(decision, examined.examinations);
-  const captures = captureLookup(examined.examinations.map((e) => e.capture));
-  const warnings = [...gathered.warnings, ...mixedWith(given, timing), ...examined.warnings];
+  const work = { ...gathered, wanted: { kind: 'examinations', plan } } as const;
   const settings = {
     timing,
     gates: decision.gates,
@@ -59,17 +63,86 @@ export async function read(words: readonly string[], options: ReadOptions): Prom
     series: decision.series,
     conditioning: review.conditioning,
   };
+  // Readings that are not held against one another are told as they come; a table is put in order of position, so that it waits for all.
+  const isApart = decision.series === null && review.echoes === null && writtenAs(options) !== 'words';
+  const told = isApart ? apart(work, options) : await together({ ...work, plan }, options, decision);
   return {
-    document: {
-      ...readingsDocument(result, captures),
-      ...(review.echoes !== null && echoesDocument(examined.examinations)),
-      settings,
-      warnings: warningLines(warnings),
+    list: 'readings',
+    element: 'reading',
+    columns,
+    noRows: '',
+    problems: gathered.problems,
+    warnings: [...gathered.warnings, ...mixedWith(given, timing)],
+    additions: told.additions,
+    end() {
+      const { document, words: below, trusted } = told.end();
+      return { document: { ...document, settings }, words: below, trusted, warnings: [], problems: [] };
     },
-    words: () => readingWords(result, captures) + flagLegend(result.readings.flatMap((reading) => reading.flags)),
-    trusted: trustworthy(result.readings.flatMap((reading) => reading.flags)),
-    problems,
-    warnings,
+  };
+}
+
+interface Told {
+  readonly additions: AsyncIterable<Addition>;
+  readonly end: () => Pick<Ending, 'document' | 'words' | 'trusted'>;
+}
+
+/** Each capture for itself. */
+function apart(work: InputWork, options: ReadOptions): Told {
+  const all = eachInput(work, mannerFrom(options, work));
+  let trusted = true;
+  async function* additions(): AsyncGenerator<Addition> {
+    for await (const { examinations, warnings, problems } of all) {
+      const captures = captureLookup(examinations.map((e) => e.capture));
+      const readings = examinations.flatMap((e) => e.readings);
+      trusted &&= readings.every(({ flags }) => trustworthy(flags));
+      yield {
+        elements: readings.map((reading) => readingDocument(reading, captures)),
+        rows: () => [],
+        flags: [],
+        warnings,
+        problems,
+        isUsable: examinations.length > 0,
+      };
+    }
+  }
+  return { additions: additions(), end: () => ({ document: { series: [] }, words: '', trusted }) };
+}
+
+/** All that was read is kept until the peak of the series is known. */
+async function together(
+  work: InputWork & { readonly plan: Plan },
+  options: ReadOptions,
+  decision: ReadingDecision,
+): Promise<Told> {
+  const { jobs, job } = mannerFrom(options, work);
+  const { examinations, warnings, problems } = await examineFiles(work, jobs, job);
+  const result = concludeReadings(decision, examinations);
+  const captures = captureLookup(examinations.map((e) => e.capture));
+  async function* additions(): AsyncGenerator<Addition> {
+    yield { elements: [], rows: () => [], flags: [], warnings, problems, isUsable: examinations.length > 0 };
+    const inOrder = writtenAs(options) === 'words' ? inOrderOfPosition(result.readings, captures) : result.readings;
+    const rowOf = rowWriter(captures);
+    for (const readings of inPieces(inOrder))
+      yield {
+        elements: readings.map((reading) => readingDocument(reading, captures)),
+        rows: () => readings.map(rowOf),
+        flags: readings.flatMap((reading) => reading.flags),
+        warnings: [],
+        problems: [],
+        isUsable: true,
+      };
+  }
+  const series = result.series.flatMap(seriesWords);
+  return {
+    additions: additions(),
+    end: () => ({
+      document: {
+        series: readingsDocument({ ...result, readings: [] }, captures).series,
+        ...(work.plan.echoes !== null && echoesDocument(examinations)),
+      },
+      words: series.length > 0 ? `\n\n${series.join('\n')}` : '',
+      trusted: result.readings.every(({ flags }) => trustworthy(flags)),
+    }),
   };
 }
 
@@ -106,9 +179,31 @@ function decisionFrom(options: ReadOptions, timing: Timing, calibrated: boolean)
 }
 
 export function readingWords(result: ReadingResult, captures: CaptureLookup): string {
+  const rows = inOrderOfPosition(result.readings, captures).map(rowWriter(captures));
+  const series = result.series.flatMap(seriesWords);
+  return [table(columns, rows), ...(series.length > 0 ? ['', ...series] : [])].join('\n');
+}
+
+const columns = [
+  left('file'),
+  left('trace'),
+  right('position mm'),
+  left('gate'),
+  right('time µs'),
+  right('sound path mm'),
+  right('% FSH'),
+  right('depth mm'),
+  right('surface mm'),
+  right('leg'),
+  right('dB below peak'),
+  left('flags'),
+];
+
+/** A reading as a row; the trace is named where its file has several. */
+function rowWriter(captures: CaptureLookup): (reading: Reading) => string[] {
   const inFile = new Map<string, number>();
   for (const { file } of captures.values()) inFile.set(file, (inFile.get(file) ?? 0) + 1);
-  const row = (reading: Reading): string[] => {
+  return (reading) => {
     const capture = captures.get(reading.captureId);
     return [
       capture?.file ?? reading.captureId,
@@ -125,23 +220,6 @@ export function readingWords(result: ReadingResult, captures: CaptureLookup): st
       reading.flags.join(', '),
     ];
   };
-  const columns = [
-    left('file'),
-    left('trace'),
-    right('position mm'),
-    left('gate'),
-    right('time µs'),
-    right('sound path mm'),
-    right('% FSH'),
-    right('depth mm'),
-    right('surface mm'),
-    right('leg'),
-    right('dB below peak'),
-    left('flags'),
-  ];
-  const rows = inOrderOfPosition(result.readings, captures).map(row);
-  const series = result.series.flatMap(seriesWords);
-  return [table(columns, rows), ...(series.length > 0 ? ['', ...series] : [])].join('\n');
 }
 
 /** A series is read along the scan; without a position for every capture the order given stands. */
