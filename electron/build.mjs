@@ -96,7 +96,8 @@ function buildPages(outDir, pages, { plugins = [], asOne = false } = {}) {
     root: `${root}renderer`,
     base: './',
     publicDir: false,
-    plugins: [react(), ...plugins],
+    // Elements are made by renderer/shown, so that no text comes onto the page as it came from a file.
+    plugins: [react({ jsxImportSource: '#shown' }), ...plugins],
     define: { 'import.meta.env.VITE_VERSION': JSON.stringify(version) },
     worker: { format: 'es' },
     build: {

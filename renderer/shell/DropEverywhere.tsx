@@ -18,9 +18,13 @@ export function DropEverywhere({ onDrop }: { readonly onDrop: (data: DataTransfe
     const leave = (event: DragEvent): void => over(-1, event);
     const move = (event: DragEvent): void => {
       if (bearsFiles(event)) event.preventDefault();
+      else if (!isField(event.target)) refuse(event);
     };
     const drop = (event: DragEvent): void => {
-      if (!bearsFiles(event)) return;
+      if (!bearsFiles(event)) {
+        if (!isField(event.target)) event.preventDefault();
+        return;
+      }
       const alreadyTaken = event.defaultPrevented;
       event.preventDefault();
       depth.current = 0;
@@ -51,4 +55,15 @@ export function DropEverywhere({ onDrop }: { readonly onDrop: (data: DataTransfe
 
 function bearsFiles(event: DragEvent): boolean {
   return event.dataTransfer?.types.includes('Files') ?? false;
+}
+
+/** Words may be dropped where words are written. */
+function isField(target: EventTarget | null): boolean {
+  return target instanceof Element && target.closest('input, textarea') !== null;
+}
+
+/** A link let go over the page would be followed, and the work left; nothing comes of it. */
+function refuse(event: DragEvent): void {
+  event.preventDefault();
+  if (event.dataTransfer !== null) event.dataTransfer.dropEffect = 'none';
 }

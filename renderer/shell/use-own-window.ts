@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react';
+import { visibleText } from '../../core/visible-text.ts';
 import type { Host, MenuToShow } from '../host/host.ts';
 import { type CommandState, commandState, isEnabled, isShown, labelOf, menus } from '../state/command.ts';
 import { commands } from '../state/commands.ts';
@@ -52,7 +53,8 @@ export function useOwnWindow({ ownWindow }: Host, workbench: WorkbenchStore, she
 /** `Plate weld – A-scan workbench`, with a mark in words while it is not saved. */
 export function windowTitle({ review, name, unsaved }: Pick<CommandState, 'review' | 'name' | 'unsaved'>): string {
   const title = review.title || name;
-  return [unsaved ? 'Unsaved' : null, title || null, 'A-scan workbench'].filter((part) => part !== null).join(' – ');
+  const parts = [unsaved ? 'Unsaved' : null, title || null, 'A-scan workbench'].filter((part) => part !== null);
+  return visibleText(parts.join(' – '));
 }
 
 /** The list of commands as a window's menu shows it. */
@@ -63,7 +65,7 @@ export function menusToShow(state: CommandState): readonly MenuToShow[] {
       .filter((command) => command.menu === label && isShown(command, state))
       .map((command, i) => ({
         id: command.id,
-        label: labelOf(command, state),
+        label: visibleText(labelOf(command, state)),
         shortcut: command.shortcuts?.[0] ?? null,
         enabled: isEnabled(command, state),
         apart: i > 0 && command.apart === true,
