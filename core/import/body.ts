@@ -5,6 +5,7 @@ import type { DecimalMark } from './import-recipe.ts';
 import { LastRows } from './last-rows.ts';
 import { readCell } from './number.ts';
 import { emptyBlock, type RowBlock, type RowFormat, releaseBlock, scanRows } from './numeric-rows.ts';
+import { isPlainId } from './row-groups.ts';
 import { RowLines } from './row-lines.ts';
 import { cellProblems, lengthProblem, shown } from './row-problems.ts';
 import { columnOfField, columnOfOpenQuote, type Line, splitLines } from './table.ts';
@@ -37,7 +38,7 @@ export class BodyReader {
   private readonly told: BodyReport;
   private readonly format: BodyFormat;
   private readonly sink: RowSink;
-  private readonly isQuick: boolean;
+  private isQuick: boolean;
   private rowFormat: RowFormat;
   private readonly block: RowBlock;
   private rowsGiven = 0;
@@ -142,7 +143,14 @@ export class BodyReader {
   /** The quick tier as far as it goes, then the odd row or rows it stopped at. */
   private scan(bytes: Uint8Array, from: number, to: number): number {
     const before = this.block.rows;
-    const at = scanRows(bytes, from, to, this.rowFormat, this.block);
+    let at = scanRows(bytes, from, to, this.rowFormat, this.block);
+    const plain = this.rowsOfPlainIds(before);
+    if (plain < this.block.rows) {
+      // From here on ids are read as they are written.
+      this.isQuick = false;
+      this.block.rows = plain;
+      at = behindLines(bytes, from, plain - before, this.format.lineEnd);
+    }
     const taken = this.block.rows - before;
     this.bytesRead += at - from;
     if (taken > 0) {
@@ -154,6 +162,15 @@ export class BodyReader {
       return at;
     }
     return at < to ? this.readOdd(bytes, at, to) : at;
+  }
+
+  /** The rows up to the first one whose capture id is more than a small whole number. */
+  private rowsOfPlainIds(from: number): number {
+    const { rows, values } = this.block;
+    const { fields, roles } = this.format;
+    const field = roles.indexOf('label');
+    if (field >= 0) for (let row = from; row < rows; row++) if (!isPlainId(values[row * fields + field])) return row;
+    return rows;
   }
 
   private noteRows(count: number): void {
@@ -288,7 +305,7 @@ export class BodyReader {
         continue;
       }
       const reading = readCell(cells[field], this.decimalMark);
-      if (reading.kind === 'number') {
+      if (reading.kind === 'number' && (role !== 'label' || isPlainId(reading.value))) {
         values[base + field] = reading.value;
         if (reading.mark !== null && this.decimalMark === null) this.settleMark(reading.mark);
         if (reading.grouped) {
@@ -353,4 +370,11 @@ export class BodyReader {
   private report(code: string, line: number, column: number | null, sentence: string): void {
     if (this.told.add(code, line, column, sentence)) this.isStopped = true;
   }
+}
+
+/** The position behind so many lines. */
+function behindLines(bytes: Uint8Array, from: number, lines: number, lineEnd: number): number {
+  let at = from;
+  for (let i = 0; i < lines; i++) at = bytes.indexOf(lineEnd, at) + 1;
+  return at;
 }

@@ -108,6 +108,18 @@ function makePlan(file: string, head: Head, facts: Facts, recipe: ImportRecipe):
       ),
     );
   }
+  const twice = [axisColumn, idColumn, ...traces].find(
+    (column, i, all) => column !== null && all.indexOf(column) < i,
+  );
+  if (twice != null) {
+    return failure(
+      problem(
+        'column-twice',
+        { ...place, column: columnOfField(head.headerText, head.delimiter, twice.field) },
+        `‘${twice.name}’ is to be read as two things at once. Name each column once: as the axis, as an amplitude or as the capture’s name.`,
+      ),
+    );
+  }
   const inDecibels = traces.find(({ label }) => label.unit?.kind === 'decibel');
   if (inDecibels !== undefined && recipe.amplitudeUnit === null) {
     return failure(

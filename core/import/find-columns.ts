@@ -57,9 +57,13 @@ export function unknownReference(columns: readonly Column[], recipe: ImportRecip
 }
 
 export function findId(columns: readonly Column[], recipe: ImportRecipe): Column | null {
-  const { captureId } = recipe.columns;
+  const { captureId, axis, amplitudes } = recipe.columns;
   if (captureId !== null) return columns.find((column) => refersTo(column, captureId)) ?? null;
-  const found = columns.filter(({ label }) => label.unit === null && idWords.test(label.words));
+  const isTold = (column: Column) =>
+    [axis, ...(amplitudes ?? [])].some((reference) => reference !== null && refersTo(column, reference));
+  const found = columns.filter(
+    (column) => column.label.unit === null && idWords.test(column.label.words) && !isTold(column),
+  );
   const others = columns.filter(
     (column) => !found.includes(column) && !isAxisLabel(column.label) && !otherWords.test(column.label.words),
   );

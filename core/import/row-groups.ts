@@ -142,8 +142,13 @@ export class RowGroup {
   }
 }
 
-/** Text labels are given numbers below this, which no counted capture id has. */
+/** Text labels are given numbers from this downward, which no counted capture id has. */
 const firstLabelCode = -(2 ** 50);
+
+/** A capture id that is told from all others by its value as a number; any other is kept as the text it is. */
+export function isPlainId(id: number): boolean {
+  return Number.isInteger(id) && Math.abs(id) < -firstLabelCode;
+}
 
 /** Takes blocks of rows apart into the columns of each capture. */
 export class RowGroups implements RowSink {
