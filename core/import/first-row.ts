@@ -1,5 +1,5 @@
 import { type Problem, problem } from '../outcome.ts';
-import { cellsOf, type HeadLines, rowDelimiters } from './head-lines.ts';
+import { cellsOf, type HeadLines, rowDelimiter } from './head-lines.ts';
 import { isNoNumber } from './header.ts';
 import type { ImportRecipe } from './import-recipe.ts';
 import { readLabel } from './unit-words.ts';
@@ -55,9 +55,8 @@ export function findFirstRow(lines: HeadLines, recipe: ImportRecipe, isRow: (tex
  * in front, two numbers, or one number right below a header.
  */
 function withOddRowsAbove(lines: HeadLines, first: number, from: number): number {
-  const text = lines.at(first)?.text.trim() ?? '';
-  const delimiter = rowDelimiters.find((candidate) => text.includes(candidate));
-  if (delimiter === undefined) return first;
+  const delimiter = rowDelimiter(lines.at(first)?.text ?? '');
+  if (delimiter === null) return first;
   const cellsAt = (index: number) => cellsOf(lines.at(index)?.text ?? '', delimiter);
   const width = cellsAt(first).length;
   const isOddRow = (index: number) => {

@@ -73,15 +73,38 @@ function isOfNumbers(text: string): boolean {
 /** A row with text in some cells, such as a capture id, and numbers in most. */
 export function isTableLike(text: string): boolean {
   if (text.length > 4096) return false;
-  return rowDelimiters.some((delimiter) => {
-    if (!text.includes(delimiter)) return false;
-    const cells = cellsOf(text, delimiter);
-    const numbers = cells.filter((cell) => readCell(cell, null).kind === 'number').length;
-    return numbers >= 2 && numbers * 2 >= cells.length;
-  });
+  const delimiter = rowDelimiter(text);
+  if (delimiter === null) return false;
+  const cells = cellsOf(text, delimiter);
+  const numbers = numbersIn(cells);
+  return numbers >= 2 && numbers * 2 >= cells.length;
 }
 
-export const rowDelimiters: readonly Delimiter[] = [';', '\t', ',', ' '];
+const rowDelimiters: readonly Delimiter[] = [';', '\t', ',', ' '];
+
+/** The delimiter that parts a row into numbers with the fewest other cells: a decimal comma is none. `null` for a line of one cell. */
+export function rowDelimiter(text: string): Delimiter | null {
+  const trimmed = text.trim();
+  const others = (delimiter: Delimiter) => {
+    const cells = cellsOf(trimmed, delimiter);
+    return cells.length - numbersIn(cells);
+  };
+  let best: Delimiter | null = null;
+  let fewest = Number.POSITIVE_INFINITY;
+  for (const candidate of rowDelimiters) {
+    if (!trimmed.includes(candidate)) continue;
+    const count = others(candidate);
+    if (count < fewest) {
+      best = candidate;
+      fewest = count;
+    }
+  }
+  return best;
+}
+
+function numbersIn(cells: readonly string[]): number {
+  return cells.filter((cell) => readCell(cell, null).kind === 'number').length;
+}
 
 /** The cells of one line with quotation marks taken off; as they stand where those do not close. */
 export function cellsOf(text: string, delimiter: Delimiter): readonly string[] {
