@@ -119,6 +119,12 @@ export class Utf16ToUtf8 {
     if (at < bytes.length) this.pendingByte = bytes[at];
     return out.subarray(0, length);
   }
+
+  /** What the last bytes begin and do not end, half a character or half a pair of them: U+FFFD, so that it shows that the file was cut off. */
+  finish(): Uint8Array {
+    const isCut = this.pendingByte >= 0 || this.pendingHigh !== 0;
+    return isCut ? Uint8Array.of(0xef, 0xbf, 0xbd) : new Uint8Array(0);
+  }
 }
 
 function writeUtf8(out: Uint8Array, at: number, code: number): number {
