@@ -121,6 +121,7 @@ class FileImport implements RunningImport {
 
   finish(sha256: string | null): Outcome<ImportedFile> {
     if (this.problems.length === 0 && this.opened === null) this.open(this.takeWaiting(), true);
+    if (this.transcoder !== null) this.opened?.body.push(this.transcoder.finish());
     this.opened?.body.finish();
     const problems = this.fatal();
     if (problems.length > 0) return failure(...problems);
