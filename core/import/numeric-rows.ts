@@ -174,6 +174,9 @@ const scanned = new Float64Array(1);
 /** Mantissas below this can take one more digit and stay below 2^53. */
 const roomForOneMore = 900719925474098;
 
+/** Larger exponents are counted as this one: more than any line has decimals to make up for. */
+const mostExponent = 1e9;
+
 /** A field with a plus sign, many digits or an exponent. Returns the position behind it, or −1 where it is no plain finite number. */
 function scanLongField(bytes: Uint8Array, from: number, to: number, decimalMark: number): number {
   let at = from;
@@ -205,7 +208,7 @@ function scanLongField(bytes: Uint8Array, from: number, to: number, decimalMark:
     const shrinks = bytes[at] === minus;
     if (shrinks || bytes[at] === plus) at++;
     const exponentStart = at;
-    while (at < to && (bytes[at] - zero) >>> 0 < 10) exponent = Math.min(9999, exponent * 10 + bytes[at++] - zero);
+    while (at < to && (bytes[at] - zero) >>> 0 < 10) exponent = Math.min(mostExponent, exponent * 10 + bytes[at++] - zero);
     if (at === exponentStart) return -1;
     if (shrinks) exponent = -exponent;
   }
