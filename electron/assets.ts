@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, realpath, stat } from 'node:fs/promises';
 import { extname, join, normalize, sep } from 'node:path';
 import { pageHeaders } from './content-policy.ts';
 
@@ -45,7 +45,7 @@ export function fileOfPath(folders: AssetFolders, pathname: string): string | nu
 /** Reads the asset, with the headers that every answer bears. What cannot be read is not there. */
 export async function readAsset(folders: AssetFolders, pathname: string): Promise<Asset> {
   const file = fileOfPath(folders, pathname);
-  const body = file === null ? null : await readFile(file).catch(() => null);
+  const body = file === null ? null : await contentOf(folders, file).catch(() => null);
   if (file === null || body === null) return missing;
   return {
     status: 200,
@@ -59,6 +59,14 @@ function keptFor(pathname: string): Readonly<Record<string, string>> {
   return /^\/assets\/[^/]+-[\w-]{8}\.\w+$/.test(pathname)
     ? { 'Cache-Control': 'public, max-age=31536000, immutable' }
     : {};
+}
+
+/** What stands in a file of these folders; `null` for what a link brings in from elsewhere, for a kind that is never served, and for what is no file. */
+async function contentOf(folders: AssetFolders, file: string): Promise<Uint8Array | null> {
+  const real = await realpath(file);
+  const roots = await Promise.all([folders.page, folders.sample].map((folder) => realpath(folder).catch(() => folder)));
+  if (!roots.some((root) => real.startsWith(root + sep)) || mediaTypes[extname(real)] === undefined) return null;
+  return (await stat(real)).isFile() ? readFile(real) : null;
 }
 
 const missing: Asset = {
