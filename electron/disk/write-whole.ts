@@ -27,7 +27,7 @@ export async function writeWhole(
 ): Promise<void> {
   const { place, mode } = await placeOf(path);
   const folder = dirname(place);
-  const madeFrom = makeFolders ? await mkdir(folder, { recursive: true }) : undefined;
+  const madeFrom = makeFolders ? await makeFolder(folder) : null;
   await sweepOnce(folder);
   const part = newPart();
   const beside = join(folder, part.name);
@@ -60,6 +60,25 @@ async function placeOf(path: string): Promise<{ readonly place: string; readonly
   if (!there.isFile()) throw new DiskRefusal('NO-FILE');
   if ((there.mode & 0o222) === 0) throw new DiskRefusal('READ-ONLY');
   return { place, mode: there.mode & 0o777 };
+}
+
+/**
+ * Makes a folder and what is missing above it; gives the topmost that was made, `null` where none was missing. (Node's own way calls a folder missing where
+ * the disk can only be read.)
+ */
+async function makeFolder(folder: string): Promise<string | null> {
+  try {
+    await mkdir(folder);
+    return folder;
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT' || dirname(folder) === folder) {
+      if ((await stat(folder).catch(() => null))?.isDirectory() === true) return null;
+      throw error;
+    }
+  }
+  const above = await makeFolder(dirname(folder));
+  const here = await makeFolder(folder);
+  return above ?? here;
 }
 
 async function isLink(path: string): Promise<boolean> {
@@ -127,8 +146,8 @@ async function patiently(act: () => Promise<void>): Promise<void> {
 }
 
 /** A renaming stands on the disk when its folder does, and a new folder when the one above it does. */
-async function syncFolders(folder: string, madeFrom: string | undefined): Promise<void> {
-  const last = madeFrom === undefined ? folder : dirname(madeFrom);
+async function syncFolders(folder: string, madeFrom: string | null): Promise<void> {
+  const last = madeFrom === null ? folder : dirname(madeFrom);
   for (let at = folder; ; at = dirname(at)) {
     await syncFolder(at);
     if (at === last || at === dirname(at)) return;
@@ -156,8 +175,8 @@ async function synced(file: FileHandle): Promise<void> {
 }
 
 /** Folders that were made for a file that could not be written, from below, as far as they are empty. */
-async function removeMade(folder: string, madeFrom: string | undefined): Promise<void> {
-  if (madeFrom === undefined) return;
+async function removeMade(folder: string, madeFrom: string | null): Promise<void> {
+  if (madeFrom === null) return;
   const above = dirname(madeFrom);
   for (let at = folder; at !== above && at !== dirname(at); at = dirname(at)) {
     const isGone = await rmdir(at).then(
