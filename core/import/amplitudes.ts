@@ -1,5 +1,7 @@
 import type { AmplitudeUnit, Rectification } from '../capture/waveform.ts';
+import { log2, power } from '../elementary/exponential.ts';
 import { type Problem, problem } from '../outcome.ts';
+import { type AmplitudeDoubts, baseLineDoubts, noWaveformDoubts, unitDoubts } from './amplitude-doubts.ts';
 import type { TraceColumn } from './columns.ts';
 import type { Facts } from './facts.ts';
 import type { ImportRecipe } from './import-recipe.ts';
@@ -74,6 +76,8 @@ export function amplitudesOf(
       ),
     );
   }
+  const taken = { file, column, samples, shape, recipe };
+  const noWaveform = noWaveformDoubts(taken);
   const stated = column.rectification;
   const zeroStated = recipe.zeroLevel ?? facts.zeroLevel;
   const midScale =
@@ -90,12 +94,22 @@ export function amplitudesOf(
   }
   const fullScreen = deflection(file, column.name, stated100, midScale, recipe.fullScreen !== null, warnings);
   const rectification = stated ?? inferRectification(shape, zeroLevel);
+  const doubts: AmplitudeDoubts[] = [noWaveform];
+  // What is no waveform has no base line to ask for.
+  if (noWaveform.asks.length === 0) {
+    doubts.push(unitDoubts(taken, unit, fullScreen, zeroLevel));
+    if (midScale === null) doubts.push(baseLineDoubts(taken, stated, zeroStated, fullScreen));
+  }
+  for (const doubt of doubts) {
+    asks.push(...doubt.asks);
+    warnings.push(...doubt.warnings);
+  }
   if (stated === null && midScale === null && rectification === 'full') {
     warnings.push(
       problem(
         'rectification-inferred',
         { file },
-        `‘${column.name}’ never goes below its base line; it was taken as full-wave rectified.`,
+        `‘${column.name}’ never goes below its base line; it was taken as full-wave rectified. Another kind is stated with --rectification.`,
       ),
     );
   }
@@ -168,7 +182,7 @@ function inferRectification({ lowest, highest }: Shape, zeroLevel: number): Rect
 /** Half of the smallest power of two that holds all counts, where the mean lies near it and samples lie on both sides. */
 function midScaleOf({ lowest, highest, mean }: Shape): number | null {
   if (lowest < 0 || highest < 4 || lowest === highest) return null;
-  const middle = 2 ** (Math.floor(Math.log2(highest)) + 1) / 2;
+  const middle = power(2, Math.floor(log2(highest)));
   const isNear = Math.abs(mean - middle) <= midScaleShare * middle;
   return isNear && lowest < middle && highest > middle ? middle : null;
 }

@@ -4,7 +4,7 @@ import type { AxisVerdict } from '../capture/uniform-axis.ts';
 import { invariant } from '../invariant.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type Amplitudes, amplitudesOf } from './amplitudes.ts';
-import { axisProblem } from './axis-problem.ts';
+import { axisProblem, short } from './axis-problem.ts';
 import type { BodyReader } from './body.ts';
 import type { ColumnPlan } from './columns.ts';
 import type { ReadFacts } from './facts.ts';
@@ -44,17 +44,24 @@ interface Record {
 export function assemble(whole: Whole): Outcome<ImportedFile> {
   const { file, recipe, plan, groups, body, read, head } = whole;
   const doubts = new DoubtList();
-  doubts.add(read.asks, [...head.warnings, ...plan.warnings, ...body.warnings, ...read.warnings]);
+  const { doubtfulMark } = body;
+  if (doubtfulMark !== null) doubts.add([doubtfulMark], []);
+  doubts.add([...read.asks, ...plan.asks], [...head.warnings, ...plan.warnings, ...body.warnings, ...read.warnings]);
   const records: Record[] = [];
   const problems: Problem[] = [];
+  const along = samplesAlongRows(whole);
+  if (along !== null) return failure(along);
   for (const group of groups.groups) {
     const made = recordsOf(whole, group, doubts);
     if (made.ok) records.push(...made.value);
     else problems.push(...made.problems);
   }
-  if (problems.length > 0) return failure(...problems.slice(0, mostAxisProblems));
+  // An axis that is only wrong because of the mark is mended by the answer about the mark.
+  if (problems.length > 0)
+    return failure(...(doubtfulMark === null ? problems : [doubtfulMark, ...problems]).slice(0, mostAxisProblems));
   for (const { axis, amplitudes } of records)
     doubts.add([...axis.asks, ...amplitudes.asks], [...axis.warnings, ...amplitudes.warnings]);
+  doubts.add([], mixedSampling(file, records));
   const metadata = [
     ...head.preamble,
     ...body.notes.map((line) => readPreambleLine(line, head.delimiter)).filter((entry) => entry !== null),
@@ -76,6 +83,33 @@ export function assemble(whole: Whole): Outcome<ImportedFile> {
 }
 
 const mostAxisProblems = 20;
+
+/** So few rows under so many columns are captures in rows: a waveform has more samples than a file has traces like it. */
+const mostRowsAcross = 32;
+const fewestColumnsAcross = 16;
+
+/** A file on its side, unless a person has named its columns. */
+function samplesAlongRows({ file, recipe, head, plan, body, groups }: Whole): Problem | null {
+  const traces = plan.traces.length;
+  const rows = Math.max(...groups.groups.map((group) => group.rows));
+  const isAcross = rows <= mostRowsAcross && traces >= fewestColumnsAcross && traces >= 4 * rows;
+  if (!isAcross || recipe.columns.amplitudes !== null) return null;
+  return problem(
+    'samples-along-rows',
+    { file, line: head.firstLine, column: 1 },
+    `There are ${traces} columns of amplitudes with ${rows === 1 ? '1 sample' : `${rows} samples`} each, in ${body.rows} rows: the samples seem to stand along the rows. Export with one row for each sample, or name the columns to read (--amplitude-columns).`,
+  );
+}
+
+/** Captures of one file whose steps differ by more than rounding. */
+function mixedSampling(file: string, records: readonly Record[]): readonly Problem[] {
+  const steps = records.map(({ axis }) => axis.stepUs).filter((step) => step !== null);
+  const least = Math.min(...steps);
+  const most = Math.max(...steps);
+  if (steps.length < 2 || most - least <= least * 1e-3) return [];
+  const sentence = `The captures of this file are sampled differently, from ${short(1 / most)} to ${short(1 / least)} MHz; each was read with its own step.`;
+  return [problem('mixed-sampling', { file }, sentence)];
+}
 
 /** Asks and warnings of all traces, each sentence once. */
 class DoubtList {
@@ -222,7 +256,7 @@ function completed(recipe: ImportRecipe, whole: Whole, records: readonly Record[
     ...recipe,
     encoding,
     delimiter: head.delimiter,
-    decimalMark: body.decimalMark,
+    decimalMark: body.doubtfulMark === null ? body.decimalMark : recipe.decimalMark,
     headerLine: head.headerLine,
     axis: axis === null || axis.kind === 'sample' ? recipe.axis : axis.kind,
     timeUnit: isSettled ? (first.axis.timeUnit ?? recipe.timeUnit) : recipe.timeUnit,

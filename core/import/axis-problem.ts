@@ -41,7 +41,9 @@ export function axisProblem(
       return problem(
         'backward-time',
         place,
-        `‘${axisName}’ goes backward here. Two records may have been written one behind the other; split them, or export the waveform again.`,
+        verdict.index === 1
+          ? `‘${axisName}’ falls from row to row: the samples stand in reverse, or it is no axis. Export the waveform in order of time.`
+          : `‘${axisName}’ goes backward here. Two records may have been written one behind the other; split them; or its counter began anew. Export the waveform again.`,
       );
     case 'uneven':
       return problem(

@@ -9,6 +9,10 @@ export interface BodyFormat {
   readonly delimiter: Delimiter | null;
   /** `null` where no number with a mark was seen yet: the first one settles it. */
   readonly decimalMark: DecimalMark | null;
+  /** By a person: the other mark then separates thousands. */
+  readonly isMarkStated: boolean;
+  /** May the mark, by the rows seen so far, separate thousands as well? */
+  readonly isMarkDoubtful: boolean;
   readonly lineEnd: 0x0a | 0x0d;
   readonly blankTail: boolean;
   readonly latin1: boolean;

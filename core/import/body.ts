@@ -1,9 +1,11 @@
 import type { Problem } from '../outcome.ts';
 import { type BodyFormat, type RowSink, rowFormatOf } from './body-format.ts';
 import { BodyReport } from './body-report.ts';
+import { mayMeanThousands } from './dialect.ts';
 import type { DecimalMark } from './import-recipe.ts';
 import { LastRows } from './last-rows.ts';
-import { readCell } from './number.ts';
+import { MarkDoubt } from './mark-doubt.ts';
+import { mayBeGrouped, readCell } from './number.ts';
 import { emptyBlock, type RowBlock, type RowFormat, releaseBlock, scanRows } from './numeric-rows.ts';
 import { isPlainId } from './row-groups.ts';
 import { RowLines } from './row-lines.ts';
@@ -49,6 +51,7 @@ export class BodyReader {
   private readonly rowLines = new RowLines();
   private readonly rest = new UnfinishedLine();
   private readonly lastRows = new LastRows();
+  private markDoubt: MarkDoubt | null;
   private linesAtOnce = 1;
   private blankRow: Line | null = null;
 
@@ -57,6 +60,7 @@ export class BodyReader {
     this.told = new BodyReport(file);
     this.format = format;
     this.decimalMark = format.decimalMark;
+    this.markDoubt = format.isMarkDoubtful ? new MarkDoubt(format) : null;
     this.latin1 = format.latin1;
     this.line = firstLine;
     this.sink = sink;
@@ -71,6 +75,11 @@ export class BodyReader {
 
   get warnings(): readonly Problem[] {
     return this.told.warnings;
+  }
+
+  /** Where a mark stands that separates thousands or decimals, and no row tells which; `null` where it is known. */
+  get doubtfulMark(): Problem | null {
+    return this.markDoubt?.problem(this.file, this.decimalMark) ?? null;
   }
 
   get rows(): number {
@@ -99,7 +108,9 @@ export class BodyReader {
   finish(): void {
     if (this.rest.length > 0 && !this.isStopped) {
       const last = this.rest.take(new Uint8Array(0));
-      this.readLines(this.linesOf(last, 0, last.length), true);
+      const lines = this.linesOf(last, 0, last.length);
+      this.readLines(lines, true);
+      this.lookAtMarks(lines);
     }
     this.give();
     releaseBlock(this.block);
@@ -134,9 +145,11 @@ export class BodyReader {
   /** Reads whole lines. */
   private read(bytes: Uint8Array, from: number, to: number): void {
     let at = from;
+    const firstLine = this.line;
     while (at < to && !this.isStopped) {
       at = this.isQuick ? this.scan(bytes, at, to) : this.readOdd(bytes, at, to);
     }
+    this.lookAtRows(bytes, from, to, firstLine);
     this.lastRows.keep(bytes, from, to);
   }
 
@@ -162,6 +175,21 @@ export class BodyReader {
       return at;
     }
     return at < to ? this.readOdd(bytes, at, to) : at;
+  }
+
+  private lookAtRows(bytes: Uint8Array, from: number, to: number, firstLine: number): void {
+    let number = firstLine;
+    for (let at = from; at < to && this.markDoubt !== null; ) {
+      const end = bytes.indexOf(this.format.lineEnd, at) + 1;
+      const lines = this.linesOf(bytes, at, end, number);
+      this.lookAtMarks(lines);
+      number += lines.length - (lines.at(-1)?.text === '' ? 1 : 0);
+      at = end;
+    }
+  }
+
+  private lookAtMarks(lines: readonly Line[]): void {
+    if (this.markDoubt?.isSettledBy(lines, this.decimalMark) === true) this.markDoubt = null;
   }
 
   /** The rows up to the first one whose capture id is more than a small whole number. */
@@ -304,10 +332,10 @@ export class BodyReader {
         values[base + field] = 0;
         continue;
       }
-      const reading = readCell(cells[field], this.decimalMark);
+      const reading = readCell(cells[field], this.decimalMark, this.format.isMarkStated);
       if (reading.kind === 'number' && (role !== 'label' || isPlainId(reading.value))) {
         values[base + field] = reading.value;
-        if (reading.mark !== null && this.decimalMark === null) this.settleMark(reading.mark);
+        if (reading.mark !== null && this.decimalMark === null) this.settleMark(reading.mark, cells[field]);
         if (reading.grouped) {
           this.told.warnOnce(
             'thousands-separators',
@@ -330,8 +358,10 @@ export class BodyReader {
     this.noteRows(1);
   }
 
-  private settleMark(mark: DecimalMark): void {
+  private settleMark(mark: DecimalMark, cell: string): void {
     this.decimalMark = mark;
+    if (mayBeGrouped(cell) && mayMeanThousands(mark, this.format.delimiter))
+      this.markDoubt = new MarkDoubt(this.format);
     this.rowFormat = rowFormatOf(this.format, mark);
   }
 

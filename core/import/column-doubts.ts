@@ -12,6 +12,52 @@ export function duplicateName(traces: readonly Column[], axis: Column | null, id
   return null;
 }
 
+/** Two columns of times that tell different ones: which of them the amplitudes stand over is not known. */
+export function severalAxes(
+  place: { readonly file: string; readonly line: number },
+  axis: Column | null,
+  rival: Column | null,
+): readonly Problem[] {
+  if (axis === null || rival === null) return [];
+  return [
+    problem(
+      'several-axes',
+      place,
+      `‘${axis.name}’ and ‘${rival.name}’ could both be the axis, and tell different values. State which is (--axis-column ${axis.field + 1}, or ${rival.field + 1}), and which amplitudes stand over it (--amplitude-columns).`,
+    ),
+  ];
+}
+
+/** A header and a row of units below it that state different units. */
+export function contradictoryUnits(
+  place: { readonly file: string; readonly line: number },
+  used: readonly (Column | null)[],
+  recipe: ImportRecipe,
+): readonly Problem[] {
+  const isSettled = ({ label: { unit } }: Column) =>
+    unit?.kind === 'time'
+      ? recipe.timeUnit !== null
+      : unit?.kind === 'distance'
+        ? recipe.distanceUnit !== null
+        : recipe.amplitudeUnit !== null;
+  return used
+    .filter((column) => column !== null && column.contradiction !== null && !isSettled(column))
+    .map((column) => {
+      const [header, row] = column?.contradiction ?? [];
+      const option =
+        column?.label.unit?.kind === 'time'
+          ? '--time-unit'
+          : column?.label.unit?.kind === 'distance'
+            ? '--distance-unit'
+            : '--amplitude-unit';
+      return problem(
+        'units-contradict',
+        place,
+        `‘${column?.name}’ states ‘${header}’ and the row of units below it ‘${row}’. State which is right (${option}).`,
+      );
+    });
+}
+
 export function ignoredColumns(
   file: string,
   columns: readonly Column[],

@@ -1,7 +1,7 @@
 import type { Rectification } from '../capture/waveform.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import type { FieldRole } from './body-format.ts';
-import { duplicateName, ignoredColumns, overriddenUnits } from './column-doubts.ts';
+import { contradictoryUnits, duplicateName, ignoredColumns, overriddenUnits, severalAxes } from './column-doubts.ts';
 import type { Facts } from './facts.ts';
 import {
   type Column,
@@ -11,6 +11,7 @@ import {
   findTraces,
   isAxisLabel,
   kindOf,
+  rivalOf,
   unknownReference,
 } from './find-columns.ts';
 import type { Head } from './head.ts';
@@ -35,6 +36,8 @@ export interface TraceColumn {
   /** What a number in the file is in `unit`: 0.001 for millivolts. */
   readonly scale: number;
   readonly rectification: Rectification | null;
+  /** Does the column's own header say that it is an amplitude? Else it is taken for one, since it is nothing else. */
+  readonly isStated: boolean;
 }
 
 /** What the columns mean: the axis, the traces, and in the long form the column that tells captures apart. */
@@ -48,6 +51,7 @@ export interface ColumnPlan {
   readonly startAndIncrement: { readonly startS: number; readonly incrementS: number } | null;
   readonly names: readonly string[];
   readonly roles: readonly FieldRole[];
+  readonly asks: readonly Problem[];
   readonly warnings: readonly Problem[];
 }
 
@@ -81,7 +85,8 @@ export function planColumns(file: string, head: Head, facts: Facts, recipe: Impo
   if (last !== null && isLikeLast) return last.plan;
   const plan = makePlan(file, head, facts, recipe);
   // A plan with a warning names its file, and one with an axis that only its values gave away holds for those values.
-  const isOfHeader = plan.ok && plan.value.warnings.length === 0 && plan.value.isAxisStated;
+  const isOfHeader =
+    plan.ok && plan.value.warnings.length === 0 && plan.value.asks.length === 0 && plan.value.isAxisStated;
   last = isOfHeader ? { head, facts, recipe, plan } : null;
   return plan;
 }
@@ -91,6 +96,15 @@ function makePlan(file: string, head: Head, facts: Facts, recipe: ImportRecipe):
   const place = { file, line: head.headerLine || head.firstLine };
   const unknown = unknownReference(columns, recipe);
   if (unknown !== null) return failure(problem('unknown-column', place, unknown));
+  if (columns[0]?.label.unit?.kind === 'frequency') {
+    return failure(
+      problem(
+        'frequency-axis',
+        { ...place, column: 1 },
+        `‘${columns[0].name}’ is a frequency: this is a spectrum, and no waveform over time. Export the waveform.`,
+      ),
+    );
+  }
   const warnings: Problem[] = [];
   const idColumn = findId(columns, recipe);
   const axisColumn = findAxis(columns, idColumn, head, recipe);
@@ -108,9 +122,7 @@ function makePlan(file: string, head: Head, facts: Facts, recipe: ImportRecipe):
       ),
     );
   }
-  const twice = [axisColumn, idColumn, ...traces].find(
-    (column, i, all) => column !== null && all.indexOf(column) < i,
-  );
+  const twice = [axisColumn, idColumn, ...traces].find((column, i, all) => column !== null && all.indexOf(column) < i);
   if (twice != null) {
     return failure(
       problem(
@@ -153,6 +165,10 @@ function makePlan(file: string, head: Head, facts: Facts, recipe: ImportRecipe):
     isAxisStated: axisColumn !== null && (recipe.columns.axis !== null || isAxisLabel(axisColumn.label)),
     traces: named.map(({ field, name, label }) => traceOf(field, name, label, facts, recipe)),
     idField: idColumn?.field ?? null,
+    asks: [
+      ...severalAxes(place, axisColumn, axisColumn === null ? null : rivalOf(axisColumn, columns, head, recipe)),
+      ...contradictoryUnits({ file, line: head.unitsLine }, [axisColumn, ...named], recipe),
+    ],
     startAndIncrement: startAndIncrement(head),
     names: columns.map(({ name }) => name),
     roles: columns.map(({ field }) => used.get(field) ?? 'ignored'),
@@ -198,6 +214,7 @@ function traceOf(field: number, name: string, label: Label, facts: Facts, recipe
     unit,
     scale,
     rectification: recipe.rectification ?? rectificationIn(name) ?? facts.rectification,
+    isStated: recipe.columns.amplitudes !== null || label.unit?.kind === 'amplitude',
   };
 }
 

@@ -1,6 +1,6 @@
 import { failure, type Outcome, problem, success } from '../outcome.ts';
 import type { DecimalMark, Delimiter, ImportRecipe } from './import-recipe.ts';
-import { readCell } from './number.ts';
+import { mayBeGrouped, readCell } from './number.ts';
 import { type Line, splitLines } from './table.ts';
 import { readLabel } from './unit-words.ts';
 
@@ -8,6 +8,8 @@ import { readLabel } from './unit-words.ts';
 export interface Dialect {
   readonly delimiter: Delimiter | null;
   readonly decimalMark: DecimalMark | null;
+  /** Does the mark stand in none of these rows where it could not separate thousands? */
+  readonly isMarkDoubtful: boolean;
   readonly fields: number;
   readonly blankTail: boolean;
   readonly cells: readonly (readonly string[])[];
@@ -51,23 +53,34 @@ function tryDelimiter(
 ): Dialect | null {
   const split = splitLines(rows, delimiter).filter((cells) => cells !== null);
   let good = 0;
-  let mark = given;
+  let sure: DecimalMark | null = null;
+  let possible: DecimalMark | null = null;
   for (const cells of split) {
     let texts = 0;
     for (const cell of cells) {
       const reading = readCell(cell, null);
       if (reading.kind === 'text') texts++;
-      if (reading.kind === 'number') mark ??= reading.mark;
+      if (reading.kind !== 'number' || reading.mark === null) continue;
+      if (mayBeGrouped(cell)) possible ??= reading.mark;
+      else sure ??= reading.mark;
     }
     if (texts <= (allowsTexts ? cells.length / 2 : 0)) good++;
   }
   if (good * 2 <= rows.length && good < rows.length) return null;
-  return { delimiter, decimalMark: mark, cells: split, ...usualLength(split) };
+  const decimalMark = given ?? sure ?? possible;
+  const isMarkDoubtful = given === null && sure === null && mayMeanThousands(possible, delimiter);
+  return { delimiter, decimalMark, isMarkDoubtful, cells: split, ...usualLength(split) };
+}
+
+/** Between commas a point is decimal: where points separate thousands, the comma is the decimal mark, and no delimiter. */
+export function mayMeanThousands(mark: DecimalMark | null, delimiter: Delimiter | null): boolean {
+  return mark === ',' || (mark === '.' && delimiter !== ',');
 }
 
 function forceDelimiter(rows: readonly Line[], recipe: ImportRecipe): Dialect {
   const split = splitLines(rows, recipe.delimiter).filter((cells) => cells !== null);
-  return { delimiter: recipe.delimiter, decimalMark: recipe.decimalMark, cells: split, ...usualLength(split) };
+  const { delimiter, decimalMark } = recipe;
+  return { delimiter, decimalMark, isMarkDoubtful: false, cells: split, ...usualLength(split) };
 }
 
 /** The number of fields that most rows have; a last cell that is blank in most of them is none. */
@@ -105,7 +118,9 @@ function doubtCommas(
     );
   }
   if (headerCells !== null && dialect.fields === 2 && readLabel(headerCells[0]).unit !== null) {
-    return success({ ...dialect, delimiter: null, decimalMark: ',', fields: 1, cells: rows.map(({ text }) => [text]) });
+    const cells = rows.map(({ text }) => [text]);
+    const isMarkDoubtful = rows.every(({ text }) => mayBeGrouped(text));
+    return success({ ...dialect, delimiter: null, decimalMark: ',', isMarkDoubtful, fields: 1, cells });
   }
   const looksLikeDecimals = dialect.cells.some((cells) =>
     cells.some((cell, field) => field % 2 === 1 && /^\s*0\d/.test(cell)),
@@ -122,17 +137,16 @@ function doubtCommas(
   return success(dialect);
 }
 
-/** Does every comma stand where a thousands separator would? */
-export function mayBeThousands(cells: readonly (readonly string[])[]): boolean {
-  const withComma = cells.flat().filter((cell) => cell.includes(','));
-  return withComma.length > 0 && withComma.every((cell) => /^\s*[+-]?[1-9]\d{0,2},\d{3}\s*$/.test(cell));
-}
-
 /** The cells as numbers; `NaN` where one is none. */
-export function numbersOf(cells: readonly (readonly string[])[], mark: DecimalMark | null, most: number): number[][] {
+export function numbersOf(
+  cells: readonly (readonly string[])[],
+  mark: DecimalMark | null,
+  isMarkStated: boolean,
+  most: number,
+): number[][] {
   return cells.slice(0, most).map((row) =>
     row.map((cell) => {
-      const reading = readCell(cell, mark);
+      const reading = readCell(cell, mark, isMarkStated);
       return reading.kind === 'number' ? reading.value : Number.NaN;
     }),
   );

@@ -3,7 +3,7 @@ import type { Rectification } from '../capture/waveform.ts';
 import { type Problem, problem } from '../outcome.ts';
 import type { ImportRecipe, StatedAmplitudeUnit, TimeUnit } from './import-recipe.ts';
 import { readCell } from './number.ts';
-import { readTakenAt } from './taken-at.ts';
+import { isDayFirstAssumed, readTakenAt } from './taken-at.ts';
 import { type Label, microseconds, millimetres, readLabel, rectificationIn, type Unit, unitOf } from './unit-words.ts';
 
 /** What a preamble, or a row of a manifest, says of how a capture was taken. Unknown is `null`. */
@@ -235,9 +235,12 @@ function statementOf(entry: MetadataEntry): Statement {
   return statement;
 }
 
+/** Longer ones are no number with a unit. */
+const longestQuantity = 200;
+
 function readStatement(entry: MetadataEntry, label: Label): Statement {
   const text = entry.value.trim();
-  const match = /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
+  const match = text.length > longestQuantity ? null : /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
   const reading = match === null ? null : readCell(match[1], null);
   const unitText = match?.[2]?.trim();
   const ownUnit = unitText === undefined ? null : unitOf(unitText);
@@ -267,7 +270,7 @@ function takenAt(doubts: Doubts): string | null {
   if (taken.kind === 'ambiguous-date') {
     doubts.ask(
       'ambiguous-date',
-      `‘${text}’ may be day/month or month/day. State the order of dates, or write the date as 2026-12-31.`,
+      `‘${text}’ may be day/month or month/day. State the order of dates (--date-order day-first or month-first), or write the date as 2026-12-31.`,
     );
     return null;
   }
@@ -278,10 +281,16 @@ function takenAt(doubts: Doubts): string | null {
     );
     return null;
   }
+  if (isDayFirstAssumed(text, doubts.dateOrder)) {
+    doubts.warn(
+      'day-first-assumed',
+      `‘${text}’ was read with the day first, ${taken.text.slice(0, 10)}, since points separate it. State the order of dates if it is not so (--date-order month-first).`,
+    );
+  }
   if (taken.kind === 'without-zone') {
     doubts.warn(
       'time-without-zone',
-      `The time taken, ‘${text}’, has no time zone; it is kept as told. Captures from other zones cannot be put in order with it.`,
+      `The time taken, ‘${text}’, has no time zone; it is kept as told. It cannot be put in order with captures from other zones, nor across a change of summer time.`,
     );
   }
   return taken.text;

@@ -1,9 +1,9 @@
 import type { MetadataEntry } from '../capture/capture.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
-import { type Dialect, judgeDialect, mayBeThousands, numbersOf } from './dialect.ts';
+import { type Dialect, judgeDialect, mayMeanThousands, numbersOf } from './dialect.ts';
 import { findFirstRow, noRows } from './first-row.ts';
 import { HeadLines, isNumberLike, isTableLike, lineAbove } from './head-lines.ts';
-import { findHeader, isUnitsRow } from './header.ts';
+import { findHeader, headerMismatch, isUnitsRow } from './header.ts';
 import type { DecimalMark, Delimiter, ImportRecipe } from './import-recipe.ts';
 import { type RowBlock, scanRows } from './numeric-rows.ts';
 import { readPreambleLine } from './preamble.ts';
@@ -21,6 +21,8 @@ export interface Head {
   readonly latin1: boolean;
   readonly delimiter: Delimiter | null;
   readonly decimalMark: DecimalMark | null;
+  /** Did no number of the first rows show that the mark separates no thousands? */
+  readonly isMarkDoubtful: boolean;
   readonly lineEnd: 0x0a | 0x0d;
   readonly preamble: readonly MetadataEntry[];
   /** One cell for each field, and those that the header has beyond them; `null` where there is no header. */
@@ -99,7 +101,7 @@ function describeHead(
   latin1: boolean,
   recipe: ImportRecipe,
 ): Outcome<Head> {
-  const { delimiter, decimalMark, fields, blankTail } = dialect;
+  const { delimiter, decimalMark, isMarkDoubtful, fields, blankTail } = dialect;
   if (fields > mostFields) {
     return failure(
       problem(
@@ -112,24 +114,18 @@ function describeHead(
   const header = findHeader(lines, first, dialect, recipe);
   if (!header.ok) return header;
   const { headerLine, cells, units, unitsLine } = header.value;
+  const mismatch = headerMismatch(file, header.value, dialect, first + 1, recipe);
+  if (mismatch !== null) return failure(mismatch);
   const preamble = preambleOf(lines, headerLine > 0 ? headerLine - 1 : first, delimiter);
   const warnings: Problem[] = [];
   if (lines.latin1 && !latin1 && recipe.encoding === null) {
     warnings.push(problem('encoding-latin-1', { file }, 'The file is not valid UTF-8; it was read as Latin-1.'));
   }
-  if (decimalMark === ',' && recipe.decimalMark === null && mayBeThousands(dialect.cells)) {
-    warnings.push(
-      problem(
-        'decimal-comma-assumed',
-        { file, line: first + 1 },
-        'The commas were taken for decimal marks; they could separate thousands. State the decimal mark if so.',
-      ),
-    );
-  }
   return success({
     latin1: lines.latin1,
     delimiter,
     decimalMark,
+    isMarkDoubtful,
     lineEnd: lines.lineEnd,
     preamble,
     header: cells,
@@ -142,7 +138,7 @@ function describeHead(
     blankTail,
     firstLine: first + 1,
     offset: lines.starts[first],
-    firstRows: numbersOf(dialect.cells, decimalMark, rows.length),
+    firstRows: numbersOf(dialect.cells, decimalMark, recipe.decimalMark !== null, rows.length),
     warnings,
   });
 }
@@ -176,6 +172,7 @@ function remember(head: Head, latin1: boolean, recipe: ImportRecipe): LastHead |
   const isPlain =
     header !== null &&
     decimalMark === '.' &&
+    !mayMeanThousands(decimalMark, delimiter) &&
     delimiter !== null &&
     recipe.headerLine === null &&
     !head.blankTail &&

@@ -1,4 +1,4 @@
-import { type Outcome, success } from '../outcome.ts';
+import { type Outcome, type Problem, problem, success } from '../outcome.ts';
 import type { Dialect } from './dialect.ts';
 import { type HeadLines, lineAbove } from './head-lines.ts';
 import type { ImportRecipe } from './import-recipe.ts';
@@ -50,6 +50,32 @@ function headerOf(
     units: unitsAt === null ? null : cellsAt(unitsAt),
     unitsLine: unitsAt === null ? 0 : unitsAt + 1,
   };
+}
+
+/**
+ * Names that are more or fewer than the fields would stand over the wrong columns. A blank last cell names nothing, and a start and an
+ * increment may stand behind the names. A person who states the header's line vouches for it.
+ */
+export function headerMismatch(
+  file: string,
+  { cells, units }: Header,
+  { fields, delimiter }: Dialect,
+  line: number,
+  recipe: ImportRecipe,
+): Problem | null {
+  if (cells === null || recipe.headerLine !== null) return null;
+  const isBeside = (cell: string, field: number) =>
+    cell === '' || /^(?:start|increment)$/.test(readLabel(cell).words) || !isNoNumber(units?.[field] ?? '');
+  if (cells.length >= fields && cells.every((cell, field) => field < fields || isBeside(cell, field))) return null;
+  const advice =
+    delimiter === ','
+      ? 'Commas may be decimal marks here, or separate thousands: export with semicolons, or without them'
+      : 'Give each column one name';
+  return problem(
+    'header-and-rows-differ',
+    { file, line, column: 1 },
+    `The header has ${cells.length} names, this row has ${fields === 1 ? '1 field' : `${fields} fields`}: which name belongs to which cannot be told. ${advice}, or state the line of the names (--header-line; 0 for none).`,
+  );
 }
 
 /** The cells of a line above the rows, a comment mark before them taken off; `null` where its quotation marks do not close. */

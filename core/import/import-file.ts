@@ -210,7 +210,7 @@ class FileImport implements RunningImport {
       return;
     }
     // Named one by one, here and in `finish`: spreading a wide object took a tenth of a small file's import.
-    const { fields, delimiter, decimalMark, lineEnd, blankTail, latin1 } = head.value;
+    const { fields, delimiter, decimalMark, isMarkDoubtful, lineEnd, blankTail, latin1 } = head.value;
     const groups = new RowGroups(plan.value, fields, this.recipe.uneven === 'resample');
     const body = new BodyReader(
       this.file,
@@ -218,6 +218,8 @@ class FileImport implements RunningImport {
         fields,
         delimiter,
         decimalMark,
+        isMarkStated: this.recipe.decimalMark !== null,
+        isMarkDoubtful,
         lineEnd,
         blankTail,
         latin1,

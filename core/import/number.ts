@@ -8,15 +8,18 @@ const plain = /^[+-]?(?:\d+(?:([.,])\d*)?|([.,])\d+)(?:[eE][+-]?\d+)?$/;
 const groupedWithFraction =
   /^[+-]?\d{1,3}(?:(?:\.\d{3})+,\d+|(?:,\d{3})+\.\d+|(?:['’\u00a0\u202f\u2009]\d{3})+(?:[.,]\d+)?)$/;
 const groupedTwice = /^[+-]?\d{1,3}(?:(?:\.\d{3}){2,}|(?:,\d{3}){2,})$/;
+/** A shape in which the one mark may separate thousands as well as decimals. */
+const oneGroup = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
 const nanWords = /^(?:[+-]?nan|n\/?a|#n\/a|null|none|-{2,}|[+-]?1\.#(?:qnan|ind)|missing)$/i;
 const infiniteWords = /^[+-]?(?:inf(?:inity)?|∞|1\.#inf)$/i;
 
 /**
  * Reads one cell as a number, with the file's decimal mark; `null` = not settled yet, so either mark is taken and named in
  * `mark`. Thousands separators are recognised only where they cannot be a decimal mark. `1.234` in a file with decimal
- * commas is `ambiguous`, `0.5` there is `other-mark`: neither is guessed at.
+ * commas is `ambiguous`, `0.5` there is `other-mark`: neither is guessed at. Where a person has stated the mark, the other one in
+ * that shape can only separate thousands.
  */
-export function readCell(cell: string, decimalMark: DecimalMark | null): CellReading {
+export function readCell(cell: string, decimalMark: DecimalMark | null, isMarkStated = false): CellReading {
   if (isPlain(cell)) {
     const mark = decimalMark !== ',' && cell.includes('.') ? '.' : null;
     if (mark !== null || !cell.includes('.')) return { kind: 'number', value: Number(cell), mark, grouped: false };
@@ -28,7 +31,10 @@ export function readCell(cell: string, decimalMark: DecimalMark | null): CellRea
   if (match !== null) {
     const mark = (match[1] ?? match[2] ?? null) as DecimalMark | null;
     if (mark !== null && decimalMark !== null && mark !== decimalMark) {
-      return { kind: /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(text) ? 'ambiguous' : 'other-mark' };
+      if (!oneGroup.test(text)) return { kind: 'other-mark' };
+      return isMarkStated
+        ? { kind: 'number', value: Number(text.replace(mark, '')), mark: null, grouped: true }
+        : { kind: 'ambiguous' };
     }
     const value = Number(mark === ',' ? text.replace(',', '.') : text);
     return Number.isFinite(value) ? { kind: 'number', value, mark, grouped: false } : { kind: 'infinite' };
@@ -36,6 +42,11 @@ export function readCell(cell: string, decimalMark: DecimalMark | null): CellRea
   if (nanWords.test(text)) return { kind: 'nan' };
   if (infiniteWords.test(text)) return { kind: 'infinite' };
   return readGrouped(text, decimalMark);
+}
+
+/** May this number be one with thousands separated, and not with decimals? */
+export function mayBeGrouped(cell: string): boolean {
+  return oneGroup.test(cell.trim().replace('\u2212', '-'));
 }
 
 /** Digits with at most a minus and one point: what nearly all cells are. Nothing else is decided here. */
@@ -56,13 +67,16 @@ function readGrouped(text: string, decimalMark: DecimalMark | null): CellReading
     const mark = lastMark < 0 ? null : (text[lastMark] as DecimalMark);
     if (mark !== null && decimalMark !== null && mark !== decimalMark) return { kind: 'other-mark' };
     const whole = (lastMark < 0 ? text : text.slice(0, lastMark)).replace(/[^\d+-]/g, '');
-    const value = Number(lastMark < 0 ? whole : `${whole}.${text.slice(lastMark + 1)}`);
-    return { kind: 'number', value, mark, grouped: true };
+    return grouped(Number(lastMark < 0 ? whole : `${whole}.${text.slice(lastMark + 1)}`), mark);
   }
   if (groupedTwice.test(text)) {
     const group = text.includes('.') ? '.' : ',';
     if (decimalMark === group) return { kind: 'text' };
-    return { kind: 'number', value: Number(text.replaceAll(group, '')), mark: null, grouped: true };
+    return grouped(Number(text.replaceAll(group, '')), null);
   }
   return { kind: 'text' };
+}
+
+function grouped(value: number, mark: DecimalMark | null): CellReading {
+  return Number.isFinite(value) ? { kind: 'number', value, mark, grouped: true } : { kind: 'infinite' };
 }

@@ -31,7 +31,7 @@ export const cellProblems = {
   ambiguous: {
     code: 'ambiguous-number',
     sentence: (cell: string, name: string) =>
-      `${name} is ‘${cell}’ here: the mark may separate thousands or decimals. Export without thousands separators.`,
+      `${name} is ‘${cell}’ here: the mark may separate thousands or decimals. State the file’s decimal mark (--decimal-mark point or comma), or export without thousands separators.`,
   },
 } as const;
 

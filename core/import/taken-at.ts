@@ -13,7 +13,7 @@ const slashed =
 
 /**
  * Reads a date and time in ISO 8601, or with day and month in either order where only one order is possible (`13/04/2026`), where
- * points separate them (day first by common practice), or where the recipe says the order. `03/04/2026` alone is never guessed at.
+ * points separate them (day first by common practice, see `isDayFirstAssumed`), or where the recipe says the order. `03/04/2026` alone is never guessed at.
  */
 export function readTakenAt(text: string, dateOrder: ImportRecipe['dateOrder']): TakenAt {
   const trimmed = text.trim();
@@ -31,11 +31,17 @@ export function readTakenAt(text: string, dateOrder: ImportRecipe['dateOrder']):
   return dated(year, Number(month), Number(day), hour, minute, seconds, zone);
 }
 
+/** Was the day taken to stand first because points separate the date, and for no other reason? */
+export function isDayFirstAssumed(text: string, dateOrder: ImportRecipe['dateOrder']): boolean {
+  const [, first, separator, second] = slashed.exec(text.trim()) ?? [];
+  return separator === '.' && dateOrder === null && first !== second && Number(first) <= 12 && Number(second) <= 12;
+}
+
 function dayFirst(first: number, second: number, separator: string, order: ImportRecipe['dateOrder']): boolean | null {
   if (first > 12) return true;
   if (second > 12) return false;
-  if (first === second || separator === '.') return true;
-  return order === null ? null : order === 'day-first';
+  if (first === second) return true;
+  return order === null ? (separator === '.' ? true : null) : order === 'day-first';
 }
 
 function dated(
@@ -52,7 +58,15 @@ function dated(
   if (hour === undefined || minute === undefined) return { kind: 'without-zone', text: date };
   if (Number(hour) > 23 || Number(minute) > 59 || Number(second?.slice(0, 2) ?? 0) > 60) return { kind: 'unreadable' };
   const time = `${date}T${twoDigits(Number(hour))}:${minute}:${(second ?? '00').replace(',', '.')}`;
-  return zone === undefined ? { kind: 'without-zone', text: time } : { kind: 'instant', text: time + zoneText(zone) };
+  if (zone === undefined) return { kind: 'without-zone', text: time };
+  return isZone(zone) ? { kind: 'instant', text: time + zoneText(zone) } : { kind: 'unreadable' };
+}
+
+/** No place on earth is farther from UTC than 14 hours. */
+function isZone(zone: string): boolean {
+  if (/^(?:z|utc)$/i.test(zone)) return true;
+  const [hours, minutes] = [Number(zone.slice(1, 3)), Number(zone.slice(-2))];
+  return minutes < 60 && hours * 60 + minutes <= 14 * 60;
 }
 
 function zoneText(zone: string): string {

@@ -22,10 +22,17 @@ type UniformVerdict = Extract<AxisVerdict, { kind: 'uniform' }>;
 /** Sampling rates outside this range belong to no waveform: a unit that gives one is not taken. */
 const slowestMHz = 1;
 const fastestMHz = 50_000;
-/** A stated unit is not overruled, but a rate below this is mentioned. */
-const suspiciouslySlowMHz = 0.1;
+/**
+ * A stated unit that gives a rate outside these is asked about: no waveform of this trade is sampled so, and 10 ns written under µs gives
+ * the one, 0.05 µs under ns the other. Within them, slower than 1 MHz and faster than 5 GHz is mentioned.
+ */
+const slowestStatedMHz = 0.101;
+const fastestStatedMHz = 19_900;
+const fastestUsualMHz = 5000;
 /** Stated and found sampling rate may differ by this share: rounded stamps and rounded statements. */
 const rateAgreement = 1e-3;
+/** Beyond this share the file contradicts itself, and a person must say which is right. */
+const rateContradiction = 0.01;
 
 interface Context {
   readonly file: string;
@@ -39,7 +46,7 @@ export function timeAxisOf(context: Context, verdict: UniformVerdict | null): Ti
   const { plan, file } = context;
   if (plan.axis === null || verdict === null) return fromSamplingRate(context, 0, 1);
   const axis = axisByKind(context, plan.axis, verdict);
-  if (verdict.worstSteps <= evenWithinSteps) return axis;
+  if (verdict.worstSteps <= evenWithinSteps || axis.stepUs === null) return axis;
   const coarse = problem(
     'coarse-axis',
     { file },
@@ -76,6 +83,11 @@ function fromSamplingRate(context: Context, firstNumber: number, numberStep: num
     };
   }
   const warnings: Problem[] = [];
+  const stepUs = numberStep / rate;
+  if (recipe.sampleRateMHz === null && !isBelievable(1 / stepUs)) {
+    const sentence = `The file states a sampling rate of ${inMegahertz(1 / stepUs)}, which no waveform of this kind has. State it (--sample-rate 100MHz).`;
+    return { ...nothingKnown, asks: [problem('sampling-rate-implausible', { file }, sentence)] };
+  }
   const start = recipe.startUs ?? facts.startUs;
   if (start === null)
     warnings.push(
@@ -96,7 +108,7 @@ function fromSamplingRate(context: Context, firstNumber: number, numberStep: num
   }
   return {
     startUs: start ?? 0,
-    stepUs: numberStep / rate,
+    stepUs,
     timeUnit: null,
     axisVelocityMPerS: null,
     asks: [],
@@ -127,13 +139,15 @@ function fromSampleNumbers(context: Context, verdict: UniformVerdict): TimeAxis 
   }
   const startUs = rounded((header.startS + verdict.first * header.incrementS) * 1e6);
   const stepUs = rounded(numberStep * header.incrementS * 1e6);
+  const doubts = rateDoubts(context, stepUs, null);
+  if (doubts.asks.length > 0) return { ...nothingKnown, asks: doubts.asks };
   return {
     startUs,
     stepUs,
     timeUnit: null,
     axisVelocityMPerS: null,
     asks: [],
-    warnings: [...warnings, ...rateDoubts(context, stepUs)],
+    warnings: [...warnings, ...doubts.warnings],
   };
 }
 
@@ -172,17 +186,31 @@ function fromDistance(context: Context, axis: AxisColumn, verdict: UniformVerdic
     );
   }
   const factor = (2 * millimetres[axis.distanceUnit] * 1000) / velocity;
-  return { ...scaled(verdict, factor), timeUnit: null, axisVelocityMPerS: velocity, asks, warnings };
+  const { startUs, stepUs } = scaled(verdict, factor);
+  const doubts = rateDoubts(context, stepUs, recipe.distanceUnit === null ? 'distance' : 'stated');
+  if (doubts.asks.length > 0) return { ...nothingKnown, asks: doubts.asks };
+  const found = { startUs, stepUs, timeUnit: null, axisVelocityMPerS: velocity };
+  return { ...found, asks: [], warnings: [...warnings, ...doubts.warnings] };
+}
+
+function fromStatedUnit(context: Context, unit: TimeUnit, verdict: UniformVerdict): TimeAxis {
+  const { file, plan, recipe } = context;
+  const { startUs, stepUs } = scaled(verdict, microseconds[unit]);
+  const told = recipe.sampleRateMHz;
+  if (told !== null && recipe.timeUnit === null && !agrees(stepUs, told)) {
+    const sentence = `‘${plan.axis?.name}’ gives a sampling rate of ${inMegahertz(1 / stepUs)}; ${inMegahertz(told)} was taken from its first value on, as told.`;
+    const warnings = [problem('sampling-rate-overridden', { file }, sentence)];
+    return { startUs, stepUs: 1 / told, timeUnit: unit, axisVelocityMPerS: null, asks: [], warnings };
+  }
+  const doubts = rateDoubts(context, stepUs, recipe.timeUnit === null ? 'time' : 'stated');
+  if (doubts.asks.length > 0) return { ...nothingKnown, asks: doubts.asks };
+  return { startUs, stepUs, timeUnit: unit, axisVelocityMPerS: null, ...doubts };
 }
 
 function fromTime(context: Context, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
   const { file } = context;
   const unit = axis.timeUnit;
-  if (unit !== null) {
-    const { startUs, stepUs } = scaled(verdict, microseconds[unit]);
-    const warnings = rateDoubts(context, stepUs);
-    return { startUs, stepUs, timeUnit: unit, axisVelocityMPerS: null, asks: [], warnings };
-  }
+  if (unit !== null) return fromStatedUnit(context, unit, verdict);
   const stated = statedRate(context);
   const agreeing =
     stated === null
@@ -207,7 +235,7 @@ function fromTime(context: Context, axis: AxisColumn, verdict: UniformVerdict): 
   const taken =
     only === null
       ? ''
-      : ` Of s, ms, µs and ns only ${only === 'us' ? 'µs' : only} gives a plausible sampling rate (${inMegahertz(1 / scaled(verdict, microseconds[only]).stepUs)}), so it was taken in this description.`;
+      : ` Of s, ms, µs and ns only ${shownUnit(only)} gives a plausible sampling rate (${inMegahertz(1 / scaled(verdict, microseconds[only]).stepUs)}), so it was taken in this description.`;
   const ask = problem(
     'time-unit-not-stated',
     { file },
@@ -240,34 +268,79 @@ function rounded(value: number): number {
   return Number(value.toPrecision(15));
 }
 
-/** A stated sampling rate that the stamps contradict, or stamps that give no rate a waveform has. */
-function rateDoubts(context: Context, stepUs: number): Problem[] {
-  const { file } = context;
+interface RateDoubts {
+  readonly asks: readonly Problem[];
+  readonly warnings: readonly Problem[];
+}
+
+/**
+ * A stated sampling rate that the stamps contradict, or stamps that give a rate no waveform has.
+ * @param by what gives the step: a time or a distance column in the unit that the file states, or in one that a person stated, or
+ *   (`null`) an increment
+ */
+function rateDoubts(context: Context, stepUs: number, by: 'time' | 'distance' | 'stated' | null): RateDoubts {
+  const { file, plan, recipe } = context;
   const stated = statedRate(context);
   const found = 1 / stepUs;
+  const where = by === null ? 'the header’s increment' : `‘${plan.axis?.name ?? ''}’`;
+  const asIs = answerThatTakes(by, plan.axis);
   if (stated !== null && !agrees(stepUs, stated)) {
-    const power = [1e-9, 1e-6, 1e-3, 1e3, 1e6, 1e9].find(
-      (factor) => Math.abs((found * factor) / stated - 1) <= rateAgreement,
-    );
-    const hint = power === undefined ? '' : ' The time column reads as if its unit were another.';
-    return [
-      problem(
-        'sampling-rate-contradicts',
-        { file },
-        `The stated sampling rate is ${inMegahertz(stated)}, but the time column gives ${inMegahertz(found)}; the time column was taken.${hint} Find out which is right.`,
-      ),
-    ];
+    const isClear = Math.abs(stepUs * stated - 1) > rateContradiction;
+    const mayBeTold = by === 'stated' && recipe.sampleRateMHz === null;
+    const sentence = `The stated sampling rate is ${inMegahertz(stated)}, but ${where} gives ${inMegahertz(found)}.${otherReading(context, stepUs, stated)}`;
+    if (!isClear || mayBeTold) {
+      const taken = `${sentence} The column was taken. Find out which is right.`;
+      return { asks: [], warnings: [problem('sampling-rate-contradicts', { file }, taken)] };
+    }
+    const ask = `${sentence} State which is right${asIs === null ? '' : ` (${asIs} takes the column, --sample-rate the rate)`}.`;
+    return { asks: [problem('sampling-rate-contradicts', { file }, ask)], warnings: [] };
   }
-  if (found < suspiciouslySlowMHz || found > fastestMHz) {
-    return [
-      problem(
-        'implausible-sampling-rate',
-        { file },
-        `The time column gives a sampling rate of ${inMegahertz(found)}, which no waveform of this kind has. Check the unit of time.`,
-      ),
-    ];
+  if (found >= slowestMHz && found <= fastestUsualMHz) return { asks: [], warnings: [] };
+  const rate = `${where[0].toUpperCase()}${where.slice(1)} gives a sampling rate of ${inMegahertz(found)}`;
+  if (isBelievable(found) || by === 'stated' || stated !== null) {
+    const sentence = `${rate}, which is unusual for an ultrasonic waveform. Check its unit.`;
+    return { asks: [], warnings: [problem('unusual-sampling-rate', { file }, sentence)] };
   }
-  return [];
+  const units = plausibleUnits(context, stepUs, by);
+  const sentence = `${rate}, which no waveform of this kind has.${units} State ${asIs === null ? 'the sampling rate (--sample-rate 100MHz)' : `its unit (${asIs} takes it as it stands)`}.`;
+  return { asks: [problem('implausible-sampling-rate', { file }, sentence)], warnings: [] };
+}
+
+/** What a person says to have a column taken in the unit that the file states. */
+function answerThatTakes(by: 'time' | 'distance' | 'stated' | null, axis: AxisColumn | null): string | null {
+  if (by === 'time') return `--time-unit ${axis?.timeUnit}`;
+  return by === 'distance' ? `--distance-unit ${axis?.distanceUnit}` : null;
+}
+
+/** With which other unit, or as which distances, a column would agree with the stated rate. */
+function otherReading({ plan, facts }: Context, stepUs: number, stated: number): string {
+  const unit = plan.axis?.timeUnit ?? null;
+  if (unit === null) return '';
+  const other = timeUnits.find((candidate) => agrees((stepUs / microseconds[unit]) * microseconds[candidate], stated));
+  if (other !== undefined) return ` Read in ${shownUnit(other)} they would agree.`;
+  const velocity = facts.axisVelocityMPerS;
+  const isPath = velocity !== null && agrees((stepUs / microseconds[unit]) * (2000 / velocity), stated);
+  return isPath ? ` Read as distances in mm, drawn with ${velocity} m/s, they would agree.` : '';
+}
+
+function plausibleUnits({ plan }: Context, stepUs: number, by: 'time' | 'distance' | 'stated' | null): string {
+  const unit = plan.axis?.timeUnit ?? null;
+  if (by !== 'time' || unit === null) return '';
+  const rateIn = (candidate: TimeUnit) => 1 / ((stepUs / microseconds[unit]) * microseconds[candidate]);
+  const others = timeUnits.filter(
+    (candidate) => rateIn(candidate) >= slowestMHz && rateIn(candidate) <= fastestUsualMHz,
+  );
+  return others.length === 0
+    ? ''
+    : ` In ${others.map((candidate) => `${shownUnit(candidate)} it would be ${inMegahertz(rateIn(candidate))}`).join(', in ')}.`;
+}
+
+function isBelievable(rateMHz: number): boolean {
+  return rateMHz > slowestStatedMHz && rateMHz < fastestStatedMHz;
+}
+
+function shownUnit(unit: TimeUnit): string {
+  return unit === 'us' ? 'µs' : unit;
 }
 
 function inMegahertz(rate: number): string {

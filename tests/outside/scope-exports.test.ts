@@ -22,7 +22,7 @@ describe.skipIf(!isThere)('oscilloscope exports (skipped where the shared data f
       samples: 8192,
       startUs: 0,
       stepUs: 0.002,
-      warnings: ['blank-last-row'],
+      warnings: ['blank-last-row', 'rectification-doubtful'],
       asks: [],
     },
     {
@@ -40,7 +40,7 @@ describe.skipIf(!isThere)('oscilloscope exports (skipped where the shared data f
       samples: 1356,
       startUs: -1356,
       stepUs: 2,
-      warnings: ['increment-in-seconds', 'first-sample-number'],
+      warnings: ['increment-in-seconds', 'first-sample-number', 'unusual-sampling-rate', 'rectification-doubtful'],
       asks: [],
     },
     {
@@ -58,7 +58,7 @@ describe.skipIf(!isThere)('oscilloscope exports (skipped where the shared data f
       samples: 8192,
       startUs: -16384,
       stepUs: 4,
-      warnings: [],
+      warnings: ['unusual-sampling-rate'],
       asks: [],
     },
     {
