@@ -53,7 +53,7 @@ export const layoutSchema = v.strictObject({
   captureOrder: v.picklist(['name', 'time', 'position']),
   readingOrder: v.nullable(v.strictObject({ column: v.pipe(v.string(), v.maxLength(40)), falling: v.boolean() })),
   /** Not told by a layout from before there were several pictures. */
-  picture: v.optional(v.picklist(['series', 'section', 'plan']), 'series'),
+  picture: v.optional(v.picklist(['series', 'depth', 'section', 'plan']), 'series'),
 });
 export type KeptLayout = v.InferOutput<typeof layoutSchema>;
 

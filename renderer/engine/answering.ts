@@ -5,6 +5,7 @@ import { openReview, reviewText } from '../../core/review/open-review.ts';
 import { emptyReview, type Review } from '../../core/review/review.ts';
 import { findEchoes } from '../../core/signal/echoes.ts';
 import { examineTrace, factsOf } from '../../core/steps/examine.ts';
+import { depthImageOf } from './depth-image.ts';
 import { drawLayers, heightAt } from './drawing-asked.ts';
 import { ExaminationStore, evaluatePaused, type Readable } from './evaluating.ts';
 import { Holdings } from './holdings.ts';
@@ -121,6 +122,7 @@ function handlersOver(): Handlers {
       return shown.ok ? shown.value : shown;
     },
     picture: (asked, control) => pictureOf(asked, (id) => holdings.capture(id), traces, cells, control),
+    depthImage: (asked, control) => depthImageOf(asked, (id) => holdings.capture(id), traces, control),
     metadata: ({ capture }) => holdings.capture(capture).metadata,
     openReview: ({ file, text }) => openReview(file, text),
     reviewText: ({ decisions }) => reviewText(whole(decisions)),
@@ -175,6 +177,10 @@ export function transfersOf(call: CallName, answer: unknown): Transferable[] {
     }
     case 'picture':
       return [(answer as Calls['picture']['answer']).percent.buffer];
+    case 'depthImage': {
+      const { percent, leg, capture, sample } = answer as Calls['depthImage']['answer'];
+      return [percent.buffer, leg.buffer, capture.buffer, sample.buffer];
+    }
     case 'preview':
       return (answer as Calls['preview']['answer']).thumbnails.flatMap(({ minima, maxima }) => [
         minima.buffer as ArrayBuffer,

@@ -2,6 +2,8 @@ import type { Capture, CaptureId, MetadataEntry } from '../../core/capture/captu
 import type { Extrema } from '../../core/capture/extrema-pyramid.ts';
 import type { AmplitudeUnit, SampleRange, Waveform } from '../../core/capture/waveform.ts';
 import type { TimeFrequencyMethod, TimeFrequencyPicture } from '../../core/compare/time-frequency-picture.ts';
+import type { DepthGrid, DepthPicture } from '../../core/drawing/depth-picture.ts';
+import type { DepthAcross, DepthScanInput } from '../../core/drawing/depth-scan.ts';
 import type { Evaluation } from '../../core/evaluate.ts';
 import type { Verification } from '../../core/evidence/verify-package.ts';
 import type { Reading } from '../../core/gate/reading.ts';
@@ -57,6 +59,8 @@ export interface Calls {
   timeFrequency: { readonly ask: TimeFrequencyAsked; readonly answer: Outcome<TimeFrequencyPicture> };
   /** Captures stacked as an image. */
   picture: { readonly ask: PictureAsked; readonly answer: Picture };
+  /** Captures laid out by true place and depth. */
+  depthImage: { readonly ask: DepthImageAsked; readonly answer: DepthImage };
   /** The preamble and manifest entries of a capture, whole. */
   metadata: { readonly ask: { readonly capture: CaptureId }; readonly answer: readonly MetadataEntry[] };
   openReview: { readonly ask: { readonly file: string; readonly text: string }; readonly answer: Outcome<Review> };
@@ -286,5 +290,22 @@ export interface Picture {
   readonly rows: number;
   readonly percent: Float32Array<ArrayBuffer>;
   /** Captures that could not be conditioned. */
+  readonly problems: readonly Problem[];
+}
+
+export interface DepthImageAsked {
+  readonly captures: readonly CaptureId[];
+  /** What tells a sample's place. */
+  readonly by: Omit<DepthScanInput, 'captures'>;
+  readonly conditioning: ConditioningRecipe;
+  readonly across: DepthAcross;
+  /** `null`: all legs. */
+  readonly onlyLeg: number | null;
+  readonly grid: DepthGrid;
+}
+
+/** The cells of `DepthPicture`; `capture` counts the members of the scan that core makes of what was asked. */
+export interface DepthImage extends Omit<DepthPicture, 'grid'> {
+  /** Captures that could not be conditioned, or why nothing can be drawn. */
   readonly problems: readonly Problem[];
 }

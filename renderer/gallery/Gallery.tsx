@@ -14,7 +14,7 @@ import {
 import { captures } from './scenes/captures.tsx';
 import { dialogs } from './scenes/dialogs.tsx';
 import { pages } from './scenes/pages.tsx';
-import { indicationSection, locationSection, partSection, sectionSection } from './scenes/part.tsx';
+import { depthSection, indicationSection, locationSection, partSection, sectionSection } from './scenes/part.tsx';
 import { parts } from './scenes/parts.tsx';
 import { comparisonSection, materialSection, probePicturesSection, probesSection } from './scenes/probes.tsx';
 import { calibrationSection, driftSection, importSection, readingsSection } from './scenes/procedures.tsx';
@@ -34,6 +34,7 @@ const sections = [
   readingsSection,
   driftSection,
   sectionSection,
+  depthSection,
   partSection,
   locationSection,
   indicationSection,

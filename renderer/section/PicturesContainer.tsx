@@ -10,33 +10,48 @@ import styles from './Pictures.module.css';
 /** The drawings come when they are wanted, or when the page has nothing else to do. */
 const drawings = laterPart(() => import('./Drawings.tsx'));
 
-const names: Readonly<Record<Picture, string>> = { series: 'Series', section: 'Section', plan: 'Plan' };
+const names: Readonly<Record<Picture, string>> = {
+  series: 'Series',
+  depth: 'True depth',
+  section: 'Section',
+  plan: 'Plan',
+};
 
-/** What stands below the trace: the series alone, or with a part or a scan described a choice of pictures. */
+/** What stands below the trace: the series alone, or with a part, a scan or a beam described a choice of pictures: the captures by time and by true depth, and drawings. */
 export function PicturesContainer({ engine, of }: { readonly engine: Engine; readonly of: readonly TraceFacts[] }) {
   const hasPart = useWorkbench(({ review }) => review.part !== null || review.scan !== null);
+  const hasBeam = useWorkbench(({ review }) => review.readings?.beam != null);
   const wanted = useWorkbench(({ layout }) => layout.picture);
   const actions = useWorkbench((workbench) => workbench.actions);
   const hasSeries = of.length > 1;
-  const shown: Picture = hasPart ? (wanted === 'series' && !hasSeries ? 'section' : wanted) : 'series';
-  const part = drawings.usePart(hasPart && shown !== 'series');
-  if (!hasPart) return <SeriesContainer engine={engine} of={of} />;
-  const options = (hasSeries ? (['series', 'section', 'plan'] as const) : (['section', 'plan'] as const)).map((id) => ({
-    id,
-    label: names[id],
-  }));
+  const choices: readonly Picture[] = [
+    ...(hasSeries ? (['series'] as const) : []),
+    'depth',
+    ...(hasPart ? (['section', 'plan'] as const) : []),
+  ];
+  const hasChoice = hasPart || hasBeam;
+  const shown: Picture = !hasChoice
+    ? 'series'
+    : choices.includes(wanted)
+      ? wanted
+      : hasPart && !hasSeries
+        ? 'section'
+        : 'series';
+  const part = drawings.usePart(hasChoice && shown !== 'series');
+  if (!hasChoice) return <SeriesContainer engine={engine} of={of} />;
   const choice = (
     <div className={styles.choice}>
       <Toggle
         label="Picture below the trace"
         hideLabel
-        options={options}
+        options={choices.map((id) => ({ id, label: names[id] }))}
         chosen={shown}
         onChoose={(picture) => actions.setLayout((layout) => ({ ...layout, picture }))}
       />
     </div>
   );
-  if (shown !== 'series') return part === null ? null : <part.Drawings picture={shown} head={choice} />;
+  if (shown !== 'series')
+    return part === null ? null : <part.Drawings picture={shown} head={choice} engine={engine} of={of} />;
   return (
     <div className={styles.pictures}>
       {choice}

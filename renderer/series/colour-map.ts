@@ -19,8 +19,11 @@ interface Way {
   readonly chroma: readonly number[];
 }
 
-/** Nothing is the sheet, and the more there is the further the shade stands off it: from moss through sea to deep blue, or the other way round. */
-const ways: Record<Scheme, Way> = {
+/** `cold`: through moss, sea and deep blue; `warm`: through sand, rust and wine, for what must be told apart from it. */
+export type Tone = 'cold' | 'warm';
+
+/** Nothing is the sheet, and the more there is the further the shade stands off it. Both tones are equally light at every step, so that their heights compare. */
+const cold: Record<Scheme, Way> = {
   light: {
     fromLightness: 0.97,
     toLightness: 0.25,
@@ -37,6 +40,13 @@ const ways: Record<Scheme, Way> = {
   },
 };
 
+const warm: Record<Scheme, Way> = {
+  light: { ...cold.light, fromDeg: 92, toDeg: 4, chroma: [0.012, 0.072, 0.102, 0.118, 0.108, 0.085] },
+  dark: { ...cold.dark, fromDeg: 2, toDeg: 88, chroma: [0.02, 0.085, 0.105, 0.105, 0.09, 0.055] },
+};
+
+const ways = { cold, warm } as const;
+
 /**
  * The ramp of shades from no amplitude to full screen height, even to the eye: in OKLab the lightness rises (falls on a light page) by the same amount at every
  * step, and hue and chroma move by the same distance, so that equal differences of amplitude look equally large everywhere.
@@ -44,9 +54,9 @@ const ways: Record<Scheme, Way> = {
  * Source: OKLab, B. Ottosson, 'A perceptual color space for image processing', 2020; that a map for measured values should be even in a perceptual space and rise
  * in lightness: common practice. The path through the space is our own.
  */
-export function ramp(scheme: Scheme): readonly OkLab[] {
-  const { fromLightness, toLightness } = ways[scheme];
-  const path = evenly(wayPoints(ways[scheme]), shadeCount);
+export function ramp(scheme: Scheme, tone: Tone = 'cold'): readonly OkLab[] {
+  const { fromLightness, toLightness } = ways[tone][scheme];
+  const path = evenly(wayPoints(ways[tone][scheme]), shadeCount);
   return path.map(({ a, b }, i) => ({
     lightness: fromLightness + ((toLightness - fromLightness) * i) / (shadeCount - 1),
     a,
@@ -55,8 +65,8 @@ export function ramp(scheme: Scheme): readonly OkLab[] {
 }
 
 /** The ramp as bytes of red, green and blue. */
-export function rampBytes(scheme: Scheme): Uint8ClampedArray {
-  return Uint8ClampedArray.from(ramp(scheme).flatMap((shade) => srgbOf(shade).map((part) => 255 * part)));
+export function rampBytes(scheme: Scheme, tone: Tone = 'cold'): Uint8ClampedArray {
+  return Uint8ClampedArray.from(ramp(scheme, tone).flatMap((shade) => srgbOf(shade).map((part) => 255 * part)));
 }
 
 type Point = Pick<OkLab, 'a' | 'b'>;

@@ -14,7 +14,7 @@ export interface Cells {
 }
 
 /** Amplitudes are looked up in steps of 1/40 %, finer than the eye and the ramp by far. */
-const stepsPerPercent = 40;
+export const stepsPerPercent = 40;
 
 /** The shade, as an index into the ramp, of each step of amplitude from 0 to 100 % of full screen height. */
 export function shadeIndexes(scale: Scale): Uint8Array {

@@ -13,7 +13,7 @@ export interface Layout {
   readonly picture: Picture;
 }
 
-export type Picture = 'series' | 'section' | 'plan';
+export type Picture = 'series' | 'depth' | 'section' | 'plan';
 
 export const initialLayout: Layout = {
   panels: initialPanels,
@@ -49,7 +49,7 @@ export function layoutFrom(value: unknown): Layout {
       typeof order.column === 'string'
         ? { column: order.column as RowOrder['column'], falling: flag(order.falling, false) }
         : null,
-    picture: oneOf(kept.picture, ['series', 'section', 'plan'], initialLayout.picture),
+    picture: oneOf(kept.picture, ['series', 'depth', 'section', 'plan'], initialLayout.picture),
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Evaluation } from '../../../core/evaluate.ts';
+import { reviewText } from '../../../core/review/open-review.ts';
 import type { PartDecision } from '../../../core/review/part-decision.ts';
 import type { Review } from '../../../core/review/review.ts';
 import type { IndicationDecision } from '../../../core/review/scan-decision.ts';
@@ -8,6 +9,7 @@ import type { Host } from '../../host/host.ts';
 import { decisionsOf } from '../../state/evaluating.ts';
 import { createWorkbench, type WorkbenchStore } from '../../state/workbench.ts';
 import type { State, Workbench } from '../../state/workbench-state.ts';
+import { awayFiles, awayReview } from './away-scan.ts';
 
 /** Decisions on the weld with what follows from them. */
 interface Judged {
@@ -39,7 +41,41 @@ export interface PartDesk {
   readonly uncalibrated: Judged;
   /** Neither part nor scan. */
   readonly nothing: Judged;
+  /** Another weld, its probe moved away from it. */
+  readonly away: AwayDesk;
   readonly with: (part: Partial<State>) => WorkbenchStore;
+}
+
+/** A desk of its own, since its captures are others. */
+export interface AwayDesk {
+  readonly engine: Engine;
+  readonly with: (part: Partial<State>) => WorkbenchStore;
+}
+
+async function setUpAwayDesk(
+  host: Host,
+  part: PartDecision,
+  counted: (engine: Engine) => Engine,
+  settled: (store: WorkbenchStore) => Promise<Workbench>,
+  showing: (state: Workbench) => WorkbenchStore,
+): Promise<AwayDesk> {
+  const engine = counted(startEngine());
+  const files = awayFiles();
+  const store = createWorkbench(host, engine);
+  await store.getState().actions.openReview({
+    place: null,
+    name: 'away.json',
+    text: reviewText(awayReview(part)),
+    version: 'as found',
+    fileBeside: async (name) => {
+      const content = files.get(name);
+      if (content === undefined) return null;
+      const blob = new Blob([content]);
+      return { name, bytes: blob.size, read: async () => blob };
+    },
+  });
+  const state = await settled(store);
+  return { engine, with: (given) => showing({ ...state, notices: [], ...given }) };
 }
 
 /** Reads the sample and evaluates each of the decisions by the program's own ways, so that no figure in the gallery is made up. */
@@ -77,7 +113,9 @@ export async function setUpPartDesk(
   };
   // Asked last: the worker goes on to hold the review as it was told it last.
   const weld = await judged(withDamping(review, part));
+  const away = await setUpAwayDesk(host, part, counted, settled, showing);
   return {
+    away,
     engine,
     host,
     state,

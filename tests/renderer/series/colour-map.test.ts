@@ -34,9 +34,14 @@ describe('srgbOf: colours whose bytes are known (Ottosson 2020; CSS Color 4, sam
   });
 });
 
-describe.each(['light', 'dark'] as const)('the ramp for a %s page', (scheme) => {
-  const shades = ramp(scheme);
-  const bytes = triples(rampBytes(scheme));
+describe.each([
+  ['light', 'cold'],
+  ['dark', 'cold'],
+  ['light', 'warm'],
+  ['dark', 'warm'],
+] as const)('the ramp for a %s page, %s', (scheme, tone) => {
+  const shades = ramp(scheme, tone);
+  const bytes = triples(rampBytes(scheme, tone));
 
   it('has 256 shades, each of which a screen can show', () => {
     expect([shades.length, bytes.length]).toEqual([shadeCount, shadeCount]);
