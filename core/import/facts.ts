@@ -240,7 +240,8 @@ const longestQuantity = 200;
 
 function readStatement(entry: MetadataEntry, label: Label): Statement {
   const text = entry.value.trim();
-  const match = text.length > longestQuantity ? null : /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
+  const match =
+    text.length > longestQuantity ? null : /^([+\-\u2212]?[\d.,]+(?:[eE][+-]?\d+)?)\s*([^\d\s].*)?$/.exec(text);
   const reading = match === null ? null : readCell(match[1], null);
   const unitText = match?.[2]?.trim();
   const ownUnit = unitText === undefined ? null : unitOf(unitText);

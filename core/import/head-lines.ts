@@ -15,6 +15,8 @@ export class HeadLines {
   private readonly bytes: Uint8Array;
   private readonly isWhole: boolean;
   readonly lineEnd: 0x0a | 0x0d;
+  /** Where the file's own line end comes next, looked for once: many short lines of the other kind may stand before it. */
+  private nextEnd = -1;
 
   constructor(bytes: Uint8Array, isWhole: boolean, latin1: boolean) {
     this.bytes = bytes;
@@ -39,10 +41,13 @@ export class HeadLines {
 
   /** The first line feed or carriage return; a pair counts as one line end. */
   private endOfLine(from: number): number {
-    const feed = this.bytes.indexOf(this.lineEnd, from);
-    const to = feed < 0 ? this.bytes.length : feed;
-    const carriage = this.bytes.subarray(from, to).indexOf(0x0d);
-    return carriage >= 0 ? from + carriage : feed;
+    if (this.nextEnd < from) {
+      const found = this.bytes.indexOf(this.lineEnd, from);
+      this.nextEnd = found < 0 ? Number.POSITIVE_INFINITY : found;
+    }
+    const carriage = this.bytes.subarray(from, Math.min(this.nextEnd, this.bytes.length)).indexOf(0x0d);
+    if (carriage >= 0) return from + carriage;
+    return this.nextEnd === Number.POSITIVE_INFINITY ? -1 : this.nextEnd;
   }
 
   private decode(from: number, to: number): string {

@@ -208,7 +208,8 @@ function scanLongField(bytes: Uint8Array, from: number, to: number, decimalMark:
     const shrinks = bytes[at] === minus;
     if (shrinks || bytes[at] === plus) at++;
     const exponentStart = at;
-    while (at < to && (bytes[at] - zero) >>> 0 < 10) exponent = Math.min(mostExponent, exponent * 10 + bytes[at++] - zero);
+    while (at < to && (bytes[at] - zero) >>> 0 < 10)
+      exponent = Math.min(mostExponent, exponent * 10 + bytes[at++] - zero);
     if (at === exponentStart) return -1;
     if (shrinks) exponent = -exponent;
   }

@@ -35,7 +35,7 @@ function takeApart(line: Line, delimiter: Delimiter | null): MetadataEntry | nul
     return keyed(text.slice(0, separator.index), text.slice(separator.index + 1)) ?? note(text);
   }
   const cellSeparator = separator?.[0] ?? (delimiter === ' ' ? null : delimiter);
-  if (cellSeparator === null || !text.includes(cellSeparator)) return note(text.replace(/^[\s,;"]+|[\s,;"]+$/g, ''));
+  if (cellSeparator === null || !text.includes(cellSeparator)) return note(bare(text));
   const cells = splitLines([{ text, number: line.number }], cellSeparator as Delimiter)[0];
   if (cells === null || cells.length < 2 || (isComment && isFreeText(cells))) return note(text);
   return keyed(cells[0], withoutBlankTail(cells.slice(1)).join(cellSeparator)) ?? note(text);
@@ -49,9 +49,22 @@ function isFreeText(cells: readonly string[]): boolean {
   return cells.length > 2 || cells[0].trim().split(/\s+/).length > 3;
 }
 
+/** Without the blanks, delimiters and quotation marks around it. */
+function bare(text: string): string {
+  let from = 0;
+  let to = text.length;
+  while (from < to && /[\s,;"]/.test(text[from])) from++;
+  while (to > from && /[\s,;"]/.test(text[to - 1])) to--;
+  return text.slice(from, to);
+}
+
+/** Longer ones are no keys but text. */
+const longestKey = 80;
+
 function keyed(key: string, value: string): MetadataEntry | null {
+  if (key.length > 2 * longestKey) return null;
   const name = unquoted(key).replace(/[\s:=]+$/, '');
-  return /^[\p{L}_°]/u.test(name) && name.length <= 80 ? { key: name, value: unquoted(value) } : null;
+  return /^[\p{L}_°]/u.test(name) && name.length <= longestKey ? { key: name, value: unquoted(value) } : null;
 }
 
 function note(text: string): MetadataEntry {

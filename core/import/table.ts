@@ -24,8 +24,8 @@ const noSeparator = '\u001f';
 function splitAtBlanks(text: string): readonly string[] | null {
   const single = text
     .trim()
-    .replace(/\s+(?=[([])/g, '\u00a0')
-    .replace(/[ \t]+/g, ' ');
+    .replace(/[ \t]+/g, ' ')
+    .replace(/ (?=[([])/g, '\u00a0');
   return single.includes('"') ? splitQuoted(single, ' ') : single.split(' ');
 }
 

@@ -70,8 +70,12 @@ const behindSlash = /^([^/]*\w)\s*(?:\/|\bin\b)\s*([%°µμ\w/]+)$/;
 const known = new Map<string, Label>();
 const mostKnown = 4096;
 
+/** Longer ones name no unit. */
+const longestLabel = 200;
+
 /** The usual ways of writing a unit: in brackets, behind a slash or the word "in", as the last word, or as the whole label. */
 export function readLabel(text: string): Label {
+  if (text.length > longestLabel) return { words: text, unit: null, unitText: null };
   let label = known.get(text);
   if (label === undefined) {
     label = takeApart(text);
