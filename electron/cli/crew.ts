@@ -1,16 +1,11 @@
 import { Worker } from 'node:worker_threads';
-import type { ImportRecipe } from '../../core/import/import-recipe.ts';
-import { brokenBy, type InputAsked, type InputDone, type Wanted } from './input-work.ts';
+import { brokenBy, type InputAsked, type InputDone, type InputRead, type WorkSettings } from './input-work.ts';
 import { showProgress } from './progress.ts';
-
-/** What every thread works by. */
-export interface WorkSettings {
-  readonly recipe: ImportRecipe;
-  readonly wanted: Wanted;
-}
 
 export interface ToWorker {
   readonly asked: readonly InputAsked[];
+  /** The same inputs where they have been read already. */
+  readonly read: readonly InputRead[] | null;
 }
 
 export type FromWorker =
@@ -21,6 +16,8 @@ export type FromWorker =
 export interface Crew {
   /** Never rejects: an input on which a thread breaks is a problem like any other. */
   work(asked: readonly InputAsked[]): Promise<readonly InputDone[]>;
+  /** The second half for inputs that have been read: their samples move to the other thread and are gone from this one. */
+  examine(asked: readonly InputAsked[], read: readonly InputRead[]): Promise<readonly InputDone[]>;
   stop(): void;
 }
 
@@ -41,7 +38,8 @@ export function startCrew(settings: WorkSettings, threads: number): Crew {
       if (worker === null) return;
       const batch = waiting.shift()!;
       at.set(worker, batch);
-      worker.postMessage({ asked: batch.asked } satisfies ToWorker);
+      const { asked, read } = batch;
+      worker.postMessage({ asked, read } satisfies ToWorker, buffersOf(read ?? []));
     }
   }
 
@@ -73,7 +71,7 @@ export function startCrew(settings: WorkSettings, threads: number): Crew {
       return;
     }
     const alone = asked.map(
-      (one) => new Promise<readonly InputDone[]>((take) => queue({ asked: [one], resolve: take })),
+      (one) => new Promise<readonly InputDone[]>((take) => queue({ asked: [one], read: null, resolve: take })),
     );
     void Promise.all(alone).then((done) => resolve(done.flat()));
   }
@@ -82,15 +80,30 @@ export function startCrew(settings: WorkSettings, threads: number): Crew {
     waiting.push(batch);
   }
 
+  function begun(batch: ToWorker): Promise<readonly InputDone[]> {
+    return new Promise((resolve) => {
+      queue({ ...batch, resolve });
+      goOn();
+    });
+  }
+
   return {
-    work(asked) {
-      return new Promise((resolve) => {
-        queue({ asked, resolve });
-        goOn();
-      });
-    },
+    work: (asked) => begun({ asked, read: null }),
+    // The preamble has served its purpose, and would be copied.
+    examine: (asked, read) => begun({ asked, read: read.map(withoutPreambles) }),
     stop() {
       for (const worker of all) void worker.terminate();
     },
   };
+}
+
+function withoutPreambles({ captures, done }: InputRead): InputRead {
+  return { captures: captures.map((capture) => ({ ...capture, metadata: [] })), done };
+}
+
+function buffersOf(read: readonly InputRead[]): ArrayBuffer[] {
+  const samples = read.flatMap(({ captures }) =>
+    captures.map(({ waveform }) => waveform.samples.buffer as ArrayBuffer),
+  );
+  return [...new Set(samples)];
 }

@@ -2,8 +2,7 @@ import { statSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { type Manifest, rowsAbout } from '../../core/import/manifest.ts';
-import type { WorkSettings } from './crew.ts';
-import type { InputAsked, InputDone } from './input-work.ts';
+import type { InputAsked, InputDone, WorkSettings } from './input-work.ts';
 import type { Input } from './inputs.ts';
 import { Interrupted, watchInterrupt } from './interrupt.ts';
 import type { Job } from './job-file.ts';
@@ -93,26 +92,46 @@ interface Team {
 }
 
 async function teamFor(work: InputWork, jobs: number | null): Promise<Team> {
-  const { recipe, wanted } = work;
+  // Only what this run needs is loaded.
+  const { workOn, readInput } = await import('./input-work.ts');
+  const settings = { recipe: work.recipe, wanted: work.wanted };
   if (jobs === null || jobs === 1 ? isLarge(work.inputs) : work.inputs.length > 1) {
     const threads = jobs ?? availableParallelism();
-    const crew = (await import('./crew.ts')).startCrew({ recipe, wanted }, threads);
-    return { ahead: threads * batchesAhead, ...crew };
+    const reads = threads === 2 && settings.wanted.kind === 'examinations' && areSmall(work.inputs);
+    const crew = (await import('./crew.ts')).startCrew(settings, reads ? 1 : threads);
+    if (!reads) return { ahead: threads * batchesAhead, ...crew };
+    // Of two threads one reads and one examines: the code being different, neither has to warm up the other's.
+    return {
+      ahead: threads * batchesAhead,
+      async work(asked) {
+        await nextTurn();
+        return crew.examine(
+          asked,
+          asked.map((one) => readInput(one, settings, showProgress)),
+        );
+      },
+      stop: crew.stop,
+    };
   }
-  // Only what this run needs is loaded.
-  const { workOn } = await import('./input-work.ts');
   return {
     ahead: 1,
     async work(asked) {
       const done: InputDone[] = [];
       for (const one of asked) {
-        done.push(workOn(one, recipe, wanted, showProgress));
+        done.push(workOn(one, settings, showProgress));
         await nextTurn();
       }
       return done;
     },
     stop() {},
   };
+}
+
+/** By the first few of many. */
+function areSmall(inputs: readonly Input[]): boolean {
+  return (
+    inputs.length >= filesForThreads && inputs.slice(0, filesInBatch).every(({ file }) => bytesOf(file) < bytesInBatch)
+  );
 }
 
 function isLarge(inputs: readonly Input[]): boolean {

@@ -5,8 +5,7 @@ import type { Manifest } from '../../core/import/manifest.ts';
 import { type Problem, problem } from '../../core/outcome.ts';
 import { codeOf, diskWords } from '../disk/disk-words.ts';
 import { report } from './answer.ts';
-import type { WorkSettings } from './crew.ts';
-import type { InputDone } from './input-work.ts';
+import type { InputDone, WorkSettings } from './input-work.ts';
 import type { Input } from './inputs.ts';
 import { Refusal } from './refusal.ts';
 

@@ -1,5 +1,5 @@
-import type { WorkSettings } from './crew.ts';
 import type { WorkManner } from './each-input.ts';
+import type { WorkSettings } from './input-work.ts';
 import { openJob } from './job-file.ts';
 import type { CommonOptions } from './options.ts';
 import type { Manner } from './streamed-answer.ts';
