@@ -4,7 +4,7 @@ import { setImmediate as nextTurn } from 'node:timers/promises';
 import { type Manifest, rowsAbout } from '../../core/import/manifest.ts';
 import type { InputAsked, InputDone, WorkSettings } from './input-work.ts';
 import type { Input } from './inputs.ts';
-import { Interrupted, watchInterrupt } from './interrupt.ts';
+import { Interrupted, unwatched, watchInterrupt } from './interrupt.ts';
 import type { Job } from './job-file.ts';
 import { endProgress, showProgress } from './progress.ts';
 
@@ -39,8 +39,8 @@ export async function* eachInput(
   work: InputWork,
   { jobs, job }: WorkManner,
 ): AsyncGenerator<InputDone & { readonly input: Input }> {
-  const watch = watchInterrupt();
   const team = await teamFor(work, jobs);
+  const watch = team.isElsewhere ? watchInterrupt() : unwatched();
   const total = work.inputs.length;
   let given = 0;
   let failed = 0;
@@ -86,6 +86,8 @@ function interruptedWords(given: number, total: number, job: Job | null): string
 
 /** Who works: other threads, or this one. */
 interface Team {
+  /** Whether other threads work: this one, held by a drive that stalls, hears nothing, and Ctrl+C must end the program by itself. */
+  readonly isElsewhere: boolean;
   readonly ahead: number;
   work(asked: readonly InputAsked[]): Promise<readonly InputDone[]>;
   stop(): void;
@@ -99,9 +101,10 @@ async function teamFor(work: InputWork, jobs: number | null): Promise<Team> {
     const threads = jobs ?? availableParallelism();
     const reads = threads === 2 && settings.wanted.kind === 'examinations' && areSmall(work.inputs);
     const crew = (await import('./crew.ts')).startCrew(settings, reads ? 1 : threads);
-    if (!reads) return { ahead: threads * batchesAhead, ...crew };
+    if (!reads) return { isElsewhere: true, ahead: threads * batchesAhead, ...crew };
     // Of two threads one reads and one examines: the code being different, neither has to warm up the other's.
     return {
+      isElsewhere: true,
       ahead: threads * batchesAhead,
       async work(asked) {
         await nextTurn();
@@ -114,6 +117,7 @@ async function teamFor(work: InputWork, jobs: number | null): Promise<Team> {
     };
   }
   return {
+    isElsewhere: false,
     ahead: 1,
     async work(asked) {
       const done: InputDone[] = [];

@@ -5,7 +5,7 @@ export class Interrupted extends Error {
   /** What is done, and how to go on; the command that was at work says it. */
   sentence = 'Interrupted.';
 
-  constructor(signal: 'SIGINT' | 'SIGTERM') {
+  constructor(readonly signal: 'SIGINT' | 'SIGTERM') {
     super(signal);
     this.status = signal === 'SIGINT' ? 130 : 143;
   }
@@ -35,4 +35,14 @@ export function watchInterrupt(): Watch {
       process.off('SIGTERM', onTerm);
     },
   };
+}
+
+/** The system’s own way with Ctrl+C: the program ends at once. */
+export function unwatched(): Watch {
+  return { interrupted: new Promise(() => {}), end() {} };
+}
+
+/** A thread that a stalled drive holds would keep a program from ending: after a moment it ends as if it had not listened. */
+export function endWithoutThreads({ signal }: Interrupted): void {
+  setTimeout(() => process.kill(process.pid, signal), 500).unref();
 }

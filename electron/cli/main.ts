@@ -4,7 +4,7 @@ import { caution, give, report } from './answer.ts';
 import { addDistanceCommands, addDriftCommand } from './distance-commands.ts';
 import { addEvidenceCommands } from './evidence-commands.ts';
 import { writeFailures } from './failures.ts';
-import { Interrupted } from './interrupt.ts';
+import { endWithoutThreads, Interrupted } from './interrupt.ts';
 import { type LargeJobOptions, writtenAs } from './large-job.ts';
 import { addLinearityCommands } from './linearity-commands.ts';
 import { addLocateCommand, addProbeCheckCommand } from './location-commands.ts';
@@ -70,6 +70,7 @@ try {
   if (error instanceof Refusal) report(error.problems);
   else if (error instanceof Interrupted) {
     status = error.status;
+    endWithoutThreads(error);
     process.stderr.write(`${printable(error.sentence)}\n`);
   } else if (error instanceof CommanderError) {
     if (error.exitCode === 0) status = 0;
