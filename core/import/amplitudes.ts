@@ -98,7 +98,7 @@ export function amplitudesOf(
   // What is no waveform has no base line to ask for.
   if (noWaveform.asks.length === 0) {
     doubts.push(unitDoubts(taken, unit, fullScreen, zeroLevel));
-    if (midScale === null) doubts.push(baseLineDoubts(taken, stated, zeroStated, fullScreen));
+    if (midScale === null && unit !== null) doubts.push(baseLineDoubts(taken, stated, zeroStated, fullScreen));
   }
   for (const doubt of doubts) {
     asks.push(...doubt.asks);

@@ -212,6 +212,7 @@ function describe({ name, axis, amplitudes }: Record): TraceDescription {
     stepUs: axis.stepUs,
     amplitudeUnit: amplitudes.amplitudeUnit,
     rectification: amplitudes.rectification,
+    zeroLevel: amplitudes.zeroLevel,
   };
 }
 

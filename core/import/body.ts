@@ -345,7 +345,7 @@ export class BodyReader {
         }
       } else if (role === 'label' && reading.kind !== 'empty') {
         values[base + field] = this.sink.labelCode(cells[field].trim());
-      } else {
+      } else if (reading.kind !== 'number') {
         isGood = false;
         if (isUnterminated && reading.kind !== 'nan' && reading.kind !== 'infinite') this.reportTruncated(line);
         else this.reportCell(line, field, cells[field], reading.kind);

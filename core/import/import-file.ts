@@ -19,6 +19,8 @@ export interface TraceDescription {
   readonly stepUs: number | null;
   readonly amplitudeUnit: AmplitudeUnit | null;
   readonly rectification: Rectification;
+  /** The amplitude of the base line, in the amplitude unit. */
+  readonly zeroLevel: number;
 }
 
 /** A file that was read whole. `captures` is empty as long as `asks` is not: what a person must say before it can be measured with. */

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
+import { type ColumnReference, type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
 import type { Review } from '../../core/review/review.ts';
 import { defaultRecipe } from '../../core/signal/default-recipe.ts';
 import { choiceOption, numberOption, quantityOption, quantityOrNumberOption, spanOption } from './arguments.ts';
@@ -22,6 +22,9 @@ interface ImportOptions {
   decimalMark?: 'point' | 'comma';
   encoding?: (typeof encodings)[number];
   headerLine?: number;
+  axisColumn?: string;
+  amplitudeColumns?: string;
+  dateOrder?: 'day-first' | 'month-first';
   resample?: boolean;
 }
 
@@ -87,6 +90,16 @@ export function addImportOptions(command: Command): Command {
       'line of the column names; 0 where there are none',
       numberOption('--header-line', 0, 1e6),
     )
+    .option('--axis-column <column>', 'the column of times or distances, by its name or its position from 1')
+    .option(
+      '--amplitude-columns <columns>',
+      'the columns of amplitudes, by names or positions with commas between, as in 2,4',
+    )
+    .option(
+      '--date-order <order>',
+      'how 03/04/2026 is meant: day-first or month-first',
+      choiceOption('--date-order', ['day-first', 'month-first']),
+    )
     .option('--resample', 'resample an uneven time axis onto an even one (refused otherwise)')
     .option('--recipe <file>', 'take all of the above from a recipe saved by describe --save-recipe')
     .option(
@@ -113,8 +126,20 @@ export function recipeFrom(options: ImportOptions, base: ImportRecipe = inferEve
     decimalMark: options.decimalMark === undefined ? base.decimalMark : options.decimalMark === 'comma' ? ',' : '.',
     encoding: options.encoding ?? base.encoding,
     headerLine: options.headerLine ?? base.headerLine,
+    columns: {
+      ...base.columns,
+      axis: options.axisColumn === undefined ? base.columns.axis : columnReference(options.axisColumn),
+      amplitudes: options.amplitudeColumns?.split(',').map(columnReference) ?? base.columns.amplitudes,
+    },
+    dateOrder: options.dateOrder ?? base.dateOrder,
     uneven: options.resample === true ? 'resample' : base.uneven,
   };
+}
+
+/** A position where it is a whole number, else a name. */
+function columnReference(text: string): ColumnReference {
+  const word = text.trim();
+  return /^[1-9]\d{0,5}$/.test(word) ? Number(word) : word;
 }
 
 interface ConditioningOptions {

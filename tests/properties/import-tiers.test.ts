@@ -96,6 +96,8 @@ function formatOf(fields: number, { delimiter, mark, end }: Style, isSettled: bo
     latin1: false,
     roles: Array.from({ length: fields }, () => 'number' as const),
     names: [],
+    isMarkStated: false,
+    isMarkDoubtful: false,
     expectedBytes: null,
   };
 }
