@@ -3,12 +3,12 @@ import type { FigureAsked, Origin, OriginInput } from '../origin.ts';
 import {
   curveArithmetic,
   percentOfCurveArithmetic,
-  readingLevelArithmetic,
   toCurveArithmetic,
   toCurveUncertainty,
-} from '../sensitivity/arithmetic.ts';
+} from '../sensitivity/curve-arithmetic.ts';
 import { sensitivityFormulas } from '../sensitivity/formulas.ts';
 import type { HeldReading } from '../sensitivity/hold-against-curve.ts';
+import { readingLevelArithmetic } from '../sensitivity/level-arithmetic.ts';
 import type { CurveResult } from '../steps/sensitivity.ts';
 import type { FigureStyle } from '../units/figure-style.ts';
 import { flagsShown, type OriginContext, origin, shown } from './context.ts';

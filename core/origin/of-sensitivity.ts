@@ -3,17 +3,18 @@ import type { FigureAsked, Origin } from '../origin.ts';
 import {
   apparentAttenuationArithmetic,
   attenuationFigure,
-  curveArithmetic,
-  gainArithmetic,
-  highestPoint,
   lawArithmetic,
   nearFieldArithmetic,
+} from '../sensitivity/attenuation-arithmetic.ts';
+import { curveArithmetic, gainArithmetic } from '../sensitivity/curve-arithmetic.ts';
+import { type CurvePoint, curveAt } from '../sensitivity/distance-amplitude-curve.ts';
+import { sensitivityFormulas } from '../sensitivity/formulas.ts';
+import {
+  highestPoint,
   pointHeightArithmetic,
   pointLevelArithmetic,
   referenceGainArithmetic,
-} from '../sensitivity/arithmetic.ts';
-import { type CurvePoint, curveAt } from '../sensitivity/distance-amplitude-curve.ts';
-import { sensitivityFormulas } from '../sensitivity/formulas.ts';
+} from '../sensitivity/level-arithmetic.ts';
 import { spreadingOf } from '../sensitivity/reflector-kind.ts';
 import { highestDistanceMm } from '../sensitivity/time-corrected-gain.ts';
 import type { CurveResult, SensitivityResult } from '../steps/sensitivity.ts';

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
-import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
+import { type SchemaPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import { dbFromRatio } from '../units/decibel.ts';
 import asmeVT482 from './levels/asme-v-t-482.json' with { type: 'json' };
 import iso11666Level2 from './levels/iso-11666-level-2.json' with { type: 'json' };
@@ -78,10 +78,11 @@ export function readLevels(file: string, text: string): Outcome<LevelSet> {
   if (!json.ok) return json;
   const { value } = json.value;
   if (Array.isArray(value)) return failure(problem('levels-form', json.value.place([]), oneObject));
-  const parsed = v.safeParse(levelSetSchema, value);
+  const parsed = v.safeParse(levelSetSchema, value, thoroughness(json.value));
   if (!parsed.success) return failure(...schemaProblems(parsed.issues, json.value, 'levels-form', issueInWords));
   const names = parsed.output.levels.map((level) => level.name.trim());
-  const twice = names.findIndex((name, i) => names.indexOf(name) < i);
+  const seen = new Set<string>();
+  const twice = names.findIndex((name) => seen.size === seen.add(name).size);
   if (twice >= 0) {
     const words = `the level "${names[twice]}" stands twice; give each level its own name`;
     return failure(problem('level-twice', json.value.place(['levels', twice]), words));
