@@ -109,7 +109,7 @@ export function amplitudesOf(
       problem(
         'rectification-inferred',
         { file },
-        `‘${column.name}’ never goes below its base line; it was taken as full-wave rectified. Another kind is stated with --rectification.`,
+        `‘${column.name}’ never goes below its base line; it was taken as full-wave rectified. If it is of another kind, state it (--rectification positive, for one).`,
       ),
     );
   }

@@ -5,6 +5,14 @@ const places: Readonly<Record<string, string>> = {
   'axis-velocity': 'at ‘Velocity it was drawn with’',
   'amplitude-unit': 'at ‘Unit of amplitude’',
   'full-screen': 'at ‘100 % of full screen’',
+  'decimal-mark': 'at ‘Decimal mark’',
+  'distance-unit': 'at ‘Unit of distance’',
+  'zero-level': 'at ‘Base line’',
+  rectification: 'at ‘Rectification’',
+  'date-order': 'at ‘Order of dates’',
+  'axis-column': 'under ‘Columns …’',
+  'amplitude-columns': 'under ‘Columns …’',
+  'header-line': 'under ‘Columns …’',
 };
 
 /** The core's sentences say by which option of the command line something is stated; on screen they say at which field. */

@@ -3,9 +3,10 @@ import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Choice, type Option, Toggle } from '../parts/Choice.tsx';
 import { QuantityField } from '../parts/QuantityField.tsx';
-import { positive, readOrNothing, shownIn } from './field-reading.ts';
+import { anything, positive, readOrNothing, shownIn } from './field-reading.ts';
 import { type AnswerField, answered } from './import-answers.ts';
 import { OptionalQuantityInput } from './QuantityInput.tsx';
+import { rectificationWords } from './understood-words.ts';
 
 export const timeUnits: readonly Option<NonNullable<ImportRecipe['timeUnit']>>[] = [
   { id: 'us', label: 'µs' },
@@ -29,6 +30,9 @@ const dateOrders: readonly Option<NonNullable<ImportRecipe['dateOrder']>>[] = [
   { id: 'day-first', label: 'Day first' },
   { id: 'month-first', label: 'Month first' },
 ];
+export const rectifications = (Object.keys(rectificationWords) as NonNullable<ImportRecipe['rectification']>[]).map(
+  (id) => ({ id, label: rectificationWords[id] }),
+);
 export const decimalMarks: readonly Option<NonNullable<ImportRecipe['decimalMark']>>[] = [
   { id: '.', label: 'Point' },
   { id: ',', label: 'Comma' },
@@ -118,11 +122,35 @@ export function AnswerInput({
       );
     case 'fullScreen':
       return <FullScreenInput recipe={recipe} amplitudeUnit={amplitudeUnit} onRecipe={onRecipe} style={style} />;
+    case 'zeroLevel':
+      return <BaseLineInput recipe={recipe} onRecipe={onRecipe} style={style} />;
+    case 'rectification':
+      return (
+        <Choice
+          label="Rectification"
+          options={rectifications}
+          chosen={recipe.rectification}
+          onChoose={(id) => onRecipe(answered(recipe, 'rectification', id))}
+        />
+      );
     case 'uneven':
       return (
         <Button onPress={() => onRecipe(answered(recipe, 'uneven', 'resample'))}>Allow the axis to be resampled</Button>
       );
   }
+}
+
+export function BaseLineInput({ recipe, onRecipe, style }: AnswerProps) {
+  return (
+    <QuantityField
+      label="Base line"
+      description="The amplitude that is zero; empty: as found"
+      value={recipe.zeroLevel}
+      shown={shownIn('percent', style)}
+      read={readOrNothing('percent', style, anything)}
+      onCommit={(zeroLevel) => onRecipe(answered(recipe, 'zeroLevel', zeroLevel))}
+    />
+  );
 }
 
 interface FullScreenUnit {

@@ -2,12 +2,19 @@ import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import type { PreviewTable } from '../../core/import/preview-table.ts';
 import { Choice, type Option } from '../parts/Choice.tsx';
 import { QuantityField, type Read } from '../parts/QuantityField.tsx';
-import { amplitudeUnits, decimalMarks, distanceUnits, FullScreenInput, timeUnits } from './AnswerFields.tsx';
+import {
+  amplitudeUnits,
+  BaseLineInput,
+  decimalMarks,
+  distanceUnits,
+  FullScreenInput,
+  rectifications,
+  timeUnits,
+} from './AnswerFields.tsx';
 import own from './ColumnDialog.module.css';
 import type { ColumnDialogProps } from './ColumnDialog.tsx';
-import { anything, positive, readOrNothing, shownIn } from './field-reading.ts';
+import { anything, positive } from './field-reading.ts';
 import { OptionalQuantityInput } from './QuantityInput.tsx';
-import { rectificationWords } from './understood-words.ts';
 
 /** The option that leaves a decision to the file. */
 const found = 'found';
@@ -215,11 +222,6 @@ export function AxisFields({ recipe, onRecipe, preview, table, style }: WithTabl
   );
 }
 
-const rectifications = (Object.keys(rectificationWords) as NonNullable<ImportRecipe['rectification']>[]).map((id) => ({
-  id,
-  label: rectificationWords[id],
-}));
-
 export function AmplitudeFields({ recipe, onRecipe, preview, table, style }: WithTable) {
   const understood = preview?.source.understood;
   const traces = understood?.traces ?? [];
@@ -235,23 +237,14 @@ export function AmplitudeFields({ recipe, onRecipe, preview, table, style }: Wit
         onValue={(amplitudeUnit) => onRecipe({ ...recipe, amplitudeUnit })}
       />
       {(recipe.amplitudeUnit ?? understood?.recipe.amplitudeUnit) !== 'percent' && (
-        <>
-          <FullScreenInput
-            recipe={recipe}
-            amplitudeUnit={recipe.amplitudeUnit ?? understood?.recipe.amplitudeUnit ?? null}
-            onRecipe={onRecipe}
-            style={style}
-          />
-          <QuantityField
-            label="Base line"
-            description="The amplitude that is zero; empty: as found"
-            value={recipe.zeroLevel}
-            shown={shownIn('percent', style)}
-            read={readOrNothing('percent', style, anything)}
-            onCommit={(zeroLevel) => onRecipe({ ...recipe, zeroLevel })}
-          />
-        </>
+        <FullScreenInput
+          recipe={recipe}
+          amplitudeUnit={recipe.amplitudeUnit ?? understood?.recipe.amplitudeUnit ?? null}
+          onRecipe={onRecipe}
+          style={style}
+        />
       )}
+      <BaseLineInput recipe={recipe} onRecipe={onRecipe} style={style} />
       <FoundChoice
         label="Rectification"
         options={rectifications}

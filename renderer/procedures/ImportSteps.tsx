@@ -1,4 +1,5 @@
 import { type ReactNode, useState } from 'react';
+import { type Guess, guessesOf } from '../../core/import/guesses.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import { type Problem, problemLine } from '../../core/outcome.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
@@ -181,6 +182,7 @@ function FileCard(props: ImportStepsProps & { readonly group: FileGroup }) {
       <Problems kind="asks" of={[first]} pick={({ asks }) => asks} />
       <Answers {...props} />
       <Problems kind="warnings" of={[first]} pick={({ warnings }) => warnings} />
+      <Guesses source={first} />
       <div className={styles.actions}>
         {state === 'ready' && (
           <Button small onPress={() => onSelect(first.file)}>
@@ -267,6 +269,32 @@ function Place({ problem: { place } }: { readonly problem: Problem }): ReactNode
   if (place.line === null) return null;
   const text = [place.file, place.line, place.column].filter((part) => part !== null).join(':');
   return <span className={own.place}>{text}</span>;
+}
+
+const certaintyWords: Readonly<Record<Guess['certainty'], string>> = {
+  stated: 'as stated',
+  written: 'stands in the file',
+  inferred: 'follows from the file',
+  assumed: 'could be otherwise',
+  asked: 'must be said',
+};
+
+/** Everything that was decided about a file, and how sure that is. */
+function Guesses({ source: { recipe, understood, asks, warnings } }: { readonly source: OpenedSource }) {
+  if (understood === null) return null;
+  return (
+    <details className={own.others}>
+      <summary>What was taken, and how sure</summary>
+      <ul>
+        {guessesOf(recipe, { ...understood, asks, warnings }).map(({ what, taken, certainty, from }) => (
+          <li key={what}>
+            {what}: {taken === null ? '' : `${taken}, `}
+            {certaintyWords[certainty]} ({from})
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
 }
 
 function Others({ files }: { readonly files: readonly string[] }) {

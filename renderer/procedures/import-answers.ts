@@ -9,31 +9,47 @@ export type AnswerField =
   | 'axisVelocityMPerS'
   | 'amplitudeUnit'
   | 'fullScreen'
+  | 'zeroLevel'
+  | 'rectification'
   | 'dateOrder'
   | 'decimalMark'
   | 'uneven';
 
-/** Which field answers a question or mends a problem, by its code. */
-const fields: Readonly<Record<string, AnswerField>> = {
-  'time-unit-not-stated': 'timeUnit',
-  'sampling-rate-not-stated': 'sampleRateMHz',
-  'distance-unit-not-stated': 'distanceUnit',
-  'axis-velocity-not-stated': 'axisVelocityMPerS',
-  'amplitude-unit-not-stated': 'amplitudeUnit',
-  'full-screen-not-stated': 'fullScreen',
-  'ambiguous-date': 'dateOrder',
-  'ambiguous-commas': 'decimalMark',
-  'ambiguous-number': 'decimalMark',
-  'uneven-time': 'uneven',
+/** Which fields answer a question or mend a problem, by its code. Questions about columns are answered where all columns are seen. */
+const fields: Readonly<Record<string, readonly AnswerField[]>> = {
+  'time-unit-not-stated': ['timeUnit'],
+  'implausible-sampling-rate': ['timeUnit'],
+  'sampling-rate-contradicts': ['timeUnit', 'sampleRateMHz'],
+  'sampling-rate-not-stated': ['sampleRateMHz'],
+  'sampling-rate-implausible': ['sampleRateMHz'],
+  'distance-unit-not-stated': ['distanceUnit'],
+  'axis-velocity-not-stated': ['axisVelocityMPerS'],
+  'amplitude-unit-not-stated': ['amplitudeUnit'],
+  'fraction-under-percent': ['amplitudeUnit'],
+  'full-screen-not-stated': ['fullScreen'],
+  'base-line-not-stated': ['zeroLevel', 'rectification'],
+  'rectification-doubtful': ['rectification'],
+  'ambiguous-date': ['dateOrder'],
+  'ambiguous-commas': ['decimalMark'],
+  'ambiguous-number': ['decimalMark'],
+  'ambiguous-thousands': ['decimalMark'],
+  'uneven-time': ['uneven'],
 };
 
-export function answerField(code: string): AnswerField | null {
-  return fields[code] ?? null;
-}
-
 /** The fields that a file's questions and problems can be answered with, each once. */
-export function answerFields({ asks, problems }: Pick<OpenedSource, 'asks' | 'problems'>): readonly AnswerField[] {
-  const found = [...asks, ...problems].map(({ code }) => answerField(code)).filter((field) => field !== null);
+export function answerFields({
+  asks,
+  problems,
+  understood = null,
+}: Pick<OpenedSource, 'asks' | 'problems'> & Partial<Pick<OpenedSource, 'understood'>>): readonly AnswerField[] {
+  const isDistance = understood?.recipe.axis === 'distance';
+  const isPercent = understood?.traces[0]?.amplitudeUnit === 'percent';
+  const found = [...asks, ...problems].flatMap(({ code }): readonly AnswerField[] => {
+    if (code === 'implausible-sampling-rate' && isDistance) return ['distanceUnit'];
+    if (code === 'implausible-amplitude') return isPercent ? ['amplitudeUnit'] : ['amplitudeUnit', 'fullScreen'];
+    if (code === 'units-contradict') return [isDistance ? 'distanceUnit' : 'timeUnit', 'amplitudeUnit'];
+    return fields[code] ?? [];
+  });
   return [...new Set(found)];
 }
 
