@@ -12,6 +12,9 @@ export interface Problem {
   readonly sentence: string;
 }
 
+/** So many problems are told at once; more would be read by nobody. */
+export const mostProblems = 20;
+
 /** A value with what was doubtful about it, or the problems that prevented it. */
 export type Outcome<T> =
   | { readonly ok: true; readonly value: T; readonly warnings: readonly Problem[] }

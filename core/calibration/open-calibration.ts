@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, success } from '../outcome.ts';
 import type { CalibrationGiven } from '../review/review.ts';
-import { issueAtPath, schemaProblems } from '../schema-problems.ts';
+import { issueAtPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const positive = v.pipe(finite, v.gtValue(0));
@@ -39,7 +39,7 @@ const calibrationFile = v.object({
 export function openCalibration(file: string, text: string, sha256: string | null): Outcome<CalibrationGiven> {
   const json = readJson(file, text);
   if (!json.ok) return json;
-  const parsed = v.safeParse(calibrationFile, json.value.value);
+  const parsed = v.safeParse(calibrationFile, json.value.value, thoroughness(json.value));
   if (!parsed.success) {
     const advice: typeof issueAtPath = (issue, path) =>
       `${issueAtPath(issue, path)}; give the document that calibrate --json printed`;

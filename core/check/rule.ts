@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { log10 } from '../elementary/exponential.ts';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
-import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
+import { type SchemaPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import asmeVT466 from './rules/asme-v-t-466.json' with { type: 'json' };
 import iso17640 from './rules/iso-17640.json' with { type: 'json' };
 import type { Limits } from './verdict.ts';
@@ -77,7 +77,7 @@ export function readRule(file: string, text: string): Outcome<DriftRule> {
   if (!json.ok) return json;
   const { value } = json.value;
   if (Array.isArray(value)) return failure(problem('rule-form', json.value.place([]), oneObject));
-  const parsed = v.safeParse(driftRuleSchema, value);
+  const parsed = v.safeParse(driftRuleSchema, value, thoroughness(json.value));
   if (!parsed.success) {
     return failure(...schemaProblems(parsed.issues, json.value, 'rule-form', issueInWords));
   }

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
-import { issueAtPath, schemaProblems } from '../schema-problems.ts';
+import { issueAtPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import type { ResultTable } from './result-tables.ts';
 
 /**
@@ -119,15 +119,15 @@ export type Resource = Descriptor['resources'][number];
 export function readDescriptor(text: string): Outcome<Descriptor> {
   const json = readJson(descriptorName, text);
   if (!json.ok) return json;
-  const parsed = v.safeParse(descriptorSchema, json.value.value);
-  if (!parsed.success)
-    return failure(...schemaProblems(parsed.issues, json.value, 'descriptor-form', issueAtPath).slice(0, 20));
+  const parsed = v.safeParse(descriptorSchema, json.value.value, thoroughness(json.value));
+  if (!parsed.success) return failure(...schemaProblems(parsed.issues, json.value, 'descriptor-form', issueAtPath));
   const { evidence, resources } = parsed.output;
   if (evidence.version > evidenceVersion) {
     const sentence = `the package is of version ${evidence.version}, and this program reads up to version ${evidenceVersion}; verify it with a newer program`;
     return failure(problem('package-too-new', json.value.place(['evidence', 'version']), sentence));
   }
-  const twice = resources.findIndex(({ path }, i) => resources.findIndex((other) => other.path === path) < i);
+  const seen = new Set<string>();
+  const twice = resources.findIndex(({ path }) => seen.size === seen.add(path).size);
   if (twice >= 0)
     return failure(
       problem(

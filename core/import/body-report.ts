@@ -1,6 +1,4 @@
-import { type Problem, problem } from '../outcome.ts';
-
-const mostProblems = 20;
+import { mostProblems, type Problem, problem } from '../outcome.ts';
 
 /** What is wrong with a body, up to a number of problems, and what is doubtful about it, each kind once. */
 export class BodyReport {

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
-import { type SchemaPath, schemaProblems } from '../schema-problems.ts';
+import { type SchemaPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import asmeVAppendixI from './rules/asme-v-appendix-i.json' with { type: 'json' };
 import asmeVAppendixIi from './rules/asme-v-appendix-ii.json' with { type: 'json' };
 import asmeVArticle5 from './rules/asme-v-article-5.json' with { type: 'json' };
@@ -181,7 +181,7 @@ export function readLinearityRule(file: string, text: string): Outcome<Linearity
   const { value } = json.value;
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     return failure(problem('rule-form', json.value.place([]), oneObject));
-  const parsed = v.safeParse(linearityRuleSchema, value);
+  const parsed = v.safeParse(linearityRuleSchema, value, thoroughness(json.value));
   if (parsed.success) return success(parsed.output);
   return failure(...schemaProblems(parsed.issues, json.value, 'rule-form', issueInWords));
 }

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
 import { failure, type Outcome, problem, success } from '../outcome.ts';
-import { issueAtPath, schemaProblems } from '../schema-problems.ts';
+import { issueAtPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import { emptyReview, type Review, reviewFormat, reviewSchema, reviewVersion } from './review.ts';
 
 /** Brings a document of version n to version n + 1; `upgrades[0]` would take version 0, which never was. A part that is not as that version had it is left for the schema to tell. */
@@ -58,7 +58,7 @@ export function openReview(file: string, text: string): Outcome<Review> {
     return failure(problem('review-too-new', place(['version']), sentence));
   }
   const current = upgrades.slice(version).reduce((document, upgrade) => upgrade(document), value);
-  const parsed = v.safeParse(reviewSchema, current);
+  const parsed = v.safeParse(reviewSchema, current, thoroughness(json.value));
   if (parsed.success) return success(parsed.output);
   return failure(...schemaProblems(parsed.issues, json.value, 'review-schema', issueAtPath));
 }

@@ -1,9 +1,9 @@
 import * as v from 'valibot';
 import { readJson } from '../located-json.ts';
-import { failure, type Outcome, problem, success } from '../outcome.ts';
+import { failure, mostProblems, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type ProbeFigure, probeFigureNames, probeFigures } from '../probe/figures.ts';
 import { type StatedRule, statedRuleSchema } from '../probe/rule.ts';
-import { issueAtPath, schemaProblems } from '../schema-problems.ts';
+import { issueAtPath, schemaProblems, thoroughness } from '../schema-problems.ts';
 import { finite, name, positive } from './decision-parts.ts';
 import type { OfProbe } from './probes-decision.ts';
 
@@ -29,13 +29,16 @@ export function readStatedProbes(file: string, text: string): Outcome<readonly O
   const json = readJson(file, text);
   if (!json.ok) return json;
   const { value, place } = json.value;
-  const parsed = v.safeParse(statedProbes, value);
+  const parsed = v.safeParse(statedProbes, value, thoroughness(json.value));
   if (!parsed.success) return failure(...schemaProblems(parsed.issues, json.value, 'stated-form', issueAtPath));
   const seen = new Set<string>();
-  const problems = parsed.output.probes.flatMap((probe, i) => {
+  const problems: Problem[] = [];
+  for (const [i, probe] of parsed.output.probes.entries()) {
+    if (problems.length >= mostProblems) break;
     const at = (path: (string | number)[]) => place(['probes', i, ...path]);
     const found = Object.keys(probe.stated)
       .filter((key) => !Object.hasOwn(keys, key))
+      .slice(0, mostProblems)
       .map((key) =>
         problem(
           'unknown-figure',
@@ -53,9 +56,9 @@ export function readStatedProbes(file: string, text: string): Outcome<readonly O
     for (const [key, stated] of Object.entries(probe.stated))
       if (Object.hasOwn(keys, key) && probeFigures[keys[key] as ProbeFigure].unit !== 'dB' && !(stated > 0))
         found.push(problem('stated-not-positive', at(['stated', key]), `"${key}" must be above 0`));
-    return found;
-  });
-  if (problems.length > 0) return failure(...problems);
+    problems.push(...found);
+  }
+  if (problems.length > 0) return failure(...problems.slice(0, mostProblems));
   return success(
     parsed.output.probes.map(({ name: probe, element_mm, gate_us, stated }) => ({
       name: probe,
@@ -70,7 +73,7 @@ export function readStatedProbes(file: string, text: string): Outcome<readonly O
 export function readStatedRule(file: string, text: string): Outcome<StatedRule> {
   const json = readJson(file, text);
   if (!json.ok) return json;
-  const parsed = v.safeParse(statedRuleSchema, json.value.value);
+  const parsed = v.safeParse(statedRuleSchema, json.value.value, thoroughness(json.value));
   if (parsed.success) return success(parsed.output);
   return failure(...schemaProblems(parsed.issues, json.value, 'rule-form', issueAtPath));
 }

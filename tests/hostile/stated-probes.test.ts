@@ -27,7 +27,7 @@ describe('what is stated of probes, from strangers', () => {
   });
 
   it.each([
-    ['a name that every object has', '{"probes": [{"name": "a", "stated": {"toString": 5}}]}', 'unknown-figure'],
+    ['a name that every object has', '{"probes": [{"name": "a", "stated": {"toString": 5}}]}', 'name-unknown'],
     [
       'a figure that is not finite',
       '{"probes": [{"name": "a", "stated": {"peak_frequency_mhz": 1e999}}]}',
