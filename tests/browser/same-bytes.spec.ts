@@ -2,6 +2,8 @@ import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { bundledBits } from '../determinism/bundled-bits.mjs';
+import { expectedBits } from '../determinism/outputs.mjs';
 import { expect, openFirstPage, openProcedure, resting, root, test } from './workbench.ts';
 
 /**
@@ -49,3 +51,7 @@ for (const { sample, button, folder } of [
     expect(theirs.equals(ours)).toBe(true);
   });
 }
+
+test('no last bit of a figure is Chromium’s own', async ({ page }) => {
+  expect(await page.evaluate(`(() => { ${await bundledBits()} return bits; })()`)).toEqual(expectedBits);
+});

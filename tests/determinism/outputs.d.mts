@@ -3,6 +3,7 @@ export interface Given {
   readonly jobs?: number | null;
   readonly only?: readonly string[];
 }
+export const expectedBits: readonly number[];
 export const names: readonly string[];
 export const places: readonly Readonly<Record<string, string>>[];
 export function commandLine(): string;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { commandLine, differing, hashesOf, listed, names, places } from './outputs.mjs';
+import { bitsOfFunctions, bitsOfRecords } from './bits.ts';
+import { commandLine, differing, expectedBits, hashesOf, listed, names, places } from './outputs.mjs';
 
 /*
  * The command line as a process of its own on the Node that is here, against the list to which every Node is held: all of
@@ -8,6 +9,16 @@ import { commandLine, differing, hashesOf, listed, names, places } from './outpu
  */
 const cli = commandLine();
 const expected = listed();
+
+/** Every Node and Chromium is held to these (`npm run endure -- nodes`, `tests/browser/same-bytes.spec.ts`). */
+describe('the same bits before anything is rounded', () => {
+  it('of sines, logarithms, powers and their kin', () => {
+    expect(bitsOfFunctions()).toBe(expectedBits[0]);
+  });
+  it('of conditioned records and the times of their echoes', () => {
+    expect(bitsOfRecords()).toBe(expectedBits[1]);
+  });
+});
 
 describe('the same review gives the same bytes', () => {
   it('the list has all outputs, and no two of them are alike', () => {

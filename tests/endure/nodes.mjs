@@ -5,7 +5,8 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { isStale } from '../../electron/staleness.mjs';
-import { commandLine, differing, hashesOf, list, listed, places } from '../determinism/outputs.mjs';
+import { bundledBits } from '../determinism/bundled-bits.mjs';
+import { commandLine, differing, expectedBits, hashesOf, list, listed, places } from '../determinism/outputs.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const versions = ['20', '22', '24'];
@@ -18,6 +19,7 @@ const cli = commandLine();
 if (process.argv.includes('--renew')) list(hashesOf(process.execPath, cli, { env: places[3] }));
 
 const expected = listed();
+const bits = `${await bundledBits()}console.log(JSON.stringify(bits));`;
 let failures = 0;
 for (const version of versions) {
   const node = fetched(version);
@@ -28,6 +30,10 @@ for (const version of versions) {
     continue;
   }
   const exact = spawnSync(node, ['--version'], { encoding: 'utf8' }).stdout.trim();
+  const summed = spawnSync(node, ['-'], { encoding: 'utf8', input: bits }).stdout.trim();
+  const isSame = summed === JSON.stringify(expectedBits);
+  if (!isSame) failures += 1;
+  console.log(`${exact}: the bits of functions and records ${isSame ? 'as listed' : `differ: ${summed}`}`);
   for (const env of places) report(`${exact}, ${env.TZ}, ${env.LC_ALL}`, hashesOf(node, cli, { env }));
   for (const jobs of [1, 2, 4])
     report(`${exact}, ${jobs} ${jobs === 1 ? 'thread' : 'threads'}`, hashesOf(node, cli, { jobs }));
