@@ -1,0 +1,133 @@
+// `npm run fuzz -- --minutes N [--seed S] [--only SUBJECT]`: tries inputs on every parser for so long, each in a process of its own that is watched:
+// one that stands still for a minute, or needs more memory than it may have, is ended, and the input it was at is a finding like any other.
+//   tests/fuzz/corpus/SUBJECT/   small files that each come to a kind of outcome of their own: what changes begin with
+//   build/fuzz/found/            inputs that the product did not stand, with what was wrong beside each
+//   build/fuzz/kept/SUBJECT/     inputs that came to a new kind of outcome, kept for the next run
+import { fork } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { cpSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { buildFuzz } from './build.mjs';
+
+const names = ['importer', 'manifest', 'review', 'recipe', 'stated-probes', 'package', 'arguments'];
+const standsStillAfterMs = 60_000;
+const mostMegabytes = 512;
+
+const { values } = parseArgs({
+  options: {
+    minutes: { type: 'string', default: '1' },
+    seed: { type: 'string', default: '1' },
+    only: { type: 'string' },
+  },
+});
+const minutes = Number(values.minutes);
+const seed = Number(values.seed);
+if (!(minutes > 0) || !Number.isInteger(seed) || (values.only !== undefined && !names.includes(values.only))) {
+  console.error(`Give --minutes above 0, --seed as a whole number, and --only one of ${names.join(', ')}.`);
+  process.exit(2);
+}
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const work = `${root}build/fuzz/`;
+const found = `${work}found/`;
+mkdirSync(found, { recursive: true });
+const program = await buildFuzz('work');
+const chosen = values.only === undefined ? names : [values.only];
+const totals = [];
+for (const name of chosen) totals.push(await tryOne(name, (minutes * 60) / chosen.length));
+
+console.log('');
+for (const { name, tried, outcomes, findings } of totals) {
+  const words = findings === 0 ? 'nothing found' : `${findings} found, see build/fuzz/found`;
+  console.log(
+    `${name.padEnd(14)} ${String(tried).padStart(9)} inputs, ${String(outcomes).padStart(4)} kinds of outcome, ${words}`,
+  );
+}
+process.exitCode = totals.some(({ findings }) => findings > 0) ? 1 : 0;
+
+async function tryOne(name, seconds) {
+  const corpus = `${work}kept/${name}/`;
+  mkdirSync(corpus, { recursive: true });
+  const committed = `${root}tests/fuzz/corpus/${name}/`;
+  if (existsSync(committed)) cpSync(committed, corpus, { recursive: true });
+  const total = { name, tried: 0, outcomes: 0, findings: 0 };
+  const kinds = new Set();
+  const end = Date.now() + seconds * 1000;
+  for (let again = 0; Date.now() < end; again++) {
+    const before = total.tried;
+    await new Promise((resolve) => {
+      const child = fork(program, [name, String(seed + again), String((end - Date.now()) / 1000), corpus, work], {
+        execArgv: [`--max-old-space-size=${mostMegabytes}`],
+        stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+      });
+      let aliveAt = Date.now();
+      let why = null;
+      const watch = setInterval(() => {
+        if (Date.now() - aliveAt < standsStillAfterMs) return;
+        why = `stood still for ${standsStillAfterMs / 1000} s`;
+        child.kill('SIGKILL');
+      }, 1000);
+      let isDone = false;
+      child.on('message', (message) => {
+        aliveAt = Date.now();
+        if (message.kind === 'so far') {
+          total.tried = before + message.tried;
+          total.outcomes = Math.max(total.outcomes, message.outcomes);
+          if (process.stdout.isTTY)
+            process.stdout.write(
+              `\r\u001b[K${name}: ${total.tried} inputs, ${message.outcomes} kinds, ${total.findings} found`,
+            );
+        } else if (message.kind === 'found') {
+          note(name, message.faults, Buffer.from(message.bytes, 'base64'), total, kinds);
+        } else if (message.kind === 'done') {
+          isDone = true;
+          for (const text of message.kept) keep(corpus, Buffer.from(text, 'base64'));
+        }
+      });
+      child.on('exit', (code, signal) => {
+        clearInterval(watch);
+        if (!isDone) {
+          const current = ['csv', 'json', 'zip']
+            .map((ending) => `${work}${name}.current.${ending}`)
+            .find((path) => existsSync(path));
+          if (current !== undefined)
+            note(
+              name,
+              [why ?? `the process ended (${code ?? signal}), as it does where memory is used up`],
+              readFileSync(current),
+              total,
+              kinds,
+            );
+        }
+        resolve();
+      });
+    });
+  }
+  if (process.stdout.isTTY) process.stdout.write('\r\u001b[K');
+  return total;
+}
+
+/** Each kind of fault is written down once: its sentence without the numbers and names in it. */
+function note(name, faults, bytes, total, kinds) {
+  const kind = faults[0]
+    .replace(/\d+(\.\d+)?(e[+-]?\d+)?/g, '0')
+    .replace(/[‘"].*?[’"]/g, '…')
+    .slice(0, 300);
+  if (kinds.has(kind)) return;
+  kinds.add(kind);
+  total.findings++;
+  const path = `${found}${name}-${hashOf(bytes)}`;
+  writeFileSync(path, bytes);
+  writeFileSync(`${path}.txt`, `${faults.join('\n')}\n`);
+  console.log(`${name}: ${faults[0]}\n    ${path}`);
+}
+
+function keep(folder, bytes) {
+  const path = `${folder}${hashOf(bytes)}`;
+  if (!existsSync(path)) writeFileSync(path, bytes);
+}
+
+function hashOf(bytes) {
+  return createHash('sha256').update(bytes).digest('hex').slice(0, 16);
+}
