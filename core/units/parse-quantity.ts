@@ -20,7 +20,7 @@ const dimensions = {
 
 export type Dimension = keyof typeof dimensions;
 
-const number = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`;
+const number = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?`;
 const numberAlone = new RegExp(`^${number}$`);
 const numberAndUnit = new RegExp(`^(${number})\\s*([^\\s\\d.,].*)$`);
 
