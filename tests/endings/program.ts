@@ -95,7 +95,7 @@ async function failedAtEach({ work, code, only, times = 1 }: FailedWork): Promis
 
 function standing(work: Work): Failed['stands'] {
   const { file, old, new: next } = targets[work];
-  const isThere = readdirSync(folder, { recursive: true }).includes(file);
+  const isThere = readdirSync(folder, { recursive: true, encoding: 'utf8' }).includes(file);
   const found = isThere ? readFileSync(at(file)) : null;
   const is = (wanted: string | Uint8Array | null) =>
     wanted === null ? found === null : found?.equals(Buffer.from(wanted as Uint8Array)) === true;
