@@ -137,50 +137,76 @@ export function blankPicture(grid: DepthGrid): DepthPicture {
 export function layCapture(picture: DepthPicture, capture: PicturedCapture, onlyLeg: number | null): void {
   const { across, depth } = picture.grid;
   const { ray, envelope, factor, at } = capture;
-  const station = at.kind === 'station' ? columnsOf(at.fromMm, at.toMm, across) : null;
-  // Samples that fall into one cell follow one another: only the highest of a run is laid.
-  let run = null as Run | null;
-  for (let i = 0; i < ray.leg.length; i++) {
-    const leg = ray.leg[i];
+  const rows = rowsOf(ray, depth);
+  const isStation = at.kind === 'station';
+  const [stationFirst, stationEnd] = isStation ? columnsOf(at.fromMm, at.toMm, across) : [0, 0];
+  // Samples that fall into the same cells follow one another: only the highest of such a run is laid.
+  let [row, first, end, leg] = [-1, 0, 0, 0];
+  let highest = -1;
+  let sample = -1;
+  for (let i = 0; i < rows.length; i++) {
+    const rowHere = rows[i];
+    const legHere = ray.leg[i];
+    if (rowHere < 0 || (onlyLeg !== null && legHere !== onlyLeg)) continue;
     const percent = envelope[ray.firstSample + i] * factor;
-    if ((onlyLeg !== null && leg !== onlyLeg) || Number.isNaN(percent)) continue;
-    const row = cellOf(ray.depthMm[i], depth);
-    const here = at.kind === 'reflecting' ? at.indexAtMm + at.towards * ray.alongMm[i] : 0;
-    const [first, end] =
-      station ?? columnsOf(here - (at as Reflecting).beforeMm, here + (at as Reflecting).behindMm, across);
-    if (run !== null && run.row === row && run.first === first && run.end === end && run.leg === leg) {
-      if (percent > run.percent) run = { ...run, percent, sample: ray.firstSample + i };
-      continue;
+    if (Number.isNaN(percent)) continue;
+    let firstHere = stationFirst;
+    let endHere = stationEnd;
+    if (!isStation) {
+      const here = at.indexAtMm + at.towards * ray.alongMm[i];
+      firstHere = Math.round((here - at.beforeMm - across.fromMm) / across.cellMm);
+      endHere = Math.max(firstHere + 1, Math.round((here + at.behindMm - across.fromMm) / across.cellMm));
+      if (firstHere >= across.count || endHere <= 0) continue;
     }
-    if (run !== null) layRun(picture, run, capture.index);
-    run = { row, first, end, leg, percent, sample: ray.firstSample + i };
+    if (rowHere !== row || firstHere !== first || endHere !== end || legHere !== leg) {
+      if (sample >= 0) layRun(picture, row, first, end, leg, highest, capture.index, sample);
+      row = rowHere;
+      first = firstHere;
+      end = endHere;
+      leg = legHere;
+      highest = percent;
+      sample = ray.firstSample + i;
+    } else if (percent > highest) {
+      highest = percent;
+      sample = ray.firstSample + i;
+    }
   }
-  if (run !== null) layRun(picture, run, capture.index);
+  if (sample >= 0) layRun(picture, row, first, end, leg, highest, capture.index, sample);
 }
 
-type Reflecting = Extract<PictureAt, { kind: 'reflecting' }>;
-
-interface Run {
-  readonly row: number;
-  readonly first: number;
-  readonly end: number;
-  readonly leg: number;
-  readonly percent: number;
-  readonly sample: number;
-}
-
-function layRun({ grid, percent, leg, capture, sample }: DepthPicture, run: Run, index: number): void {
+function layRun(
+  { grid, percent, leg, capture, sample }: DepthPicture,
+  row: number,
+  first: number,
+  end: number,
+  legHere: number,
+  height: number,
+  index: number,
+  sampleHere: number,
+): void {
   const { count } = grid.across;
-  if (run.row < 0 || run.row >= grid.depth.count) return;
-  const end = Math.min(count, run.end);
-  for (let column = Math.max(0, run.first); column < end; column++) {
-    const cell = run.row * count + column;
-    if (percent[cell] >= run.percent) continue;
-    percent[cell] = run.percent;
-    leg[cell] = run.leg;
+  const last = row * count + Math.min(count, end);
+  for (let cell = row * count + Math.max(0, first); cell < last; cell++) {
+    if (percent[cell] >= height) continue;
+    percent[cell] = height;
+    leg[cell] = legHere;
     capture[cell] = index;
-    sample[cell] = run.sample;
+    sample[cell] = sampleHere;
   }
+}
+
+let lastRows: { readonly ray: SampledRay; readonly axis: CellAxis; readonly rows: Int32Array } | null = null;
+
+/** The row of each sample of a ray, −1 beside the grid; made once for captures that follow one another on the same ray. */
+function rowsOf(ray: SampledRay, axis: CellAxis): Int32Array {
+  if (lastRows?.ray !== ray || lastRows.axis !== axis) {
+    const rows = Int32Array.from(ray.depthMm, (depthMm) => {
+      const row = cellOf(depthMm, axis);
+      return row < 0 || row >= axis.count ? -1 : row;
+    });
+    lastRows = { ray, axis, rows };
+  }
+  return lastRows.rows;
 }
 
 /** The columns whose middles lie in a stretch of the axis, at least the one that its own middle lies in; the end is excluded. */

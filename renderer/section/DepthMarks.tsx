@@ -206,6 +206,11 @@ function boxPath(extent: DepthExtent, x: Pixel, y: Pixel): string {
   return `M${from} ${upper}H${to}M${from} ${lower}H${to}${end(from, extent.isOpenLow, -1)}${end(to, extent.isOpenHigh, 1)}`;
 }
 
+function middleOf(outline: readonly PlaceInSection[]): number {
+  const places = outline.map(({ acrossMm }) => acrossMm);
+  return (Math.min(...places) + Math.max(...places)) / 2;
+}
+
 function useNames({ area, view, scan, across, outline, extents, indication }: DepthMarksProps) {
   return useMemo(() => {
     const x = (mm: number) => pixelAcross(mm, view, area);
@@ -231,6 +236,7 @@ function useNames({ area, view, scan, across, outline, extents, indication }: De
       box.left <= area.left + area.width &&
       box.top + box.height >= area.top &&
       box.top <= area.top + area.height;
+    const lineBox = (at: number): Box => ({ left: area.left, top: at - 3, width: area.width, height: 6 });
     const known = across === 'position' ? extents : extents.filter(({ line }) => line !== null);
     const boxes = known.map(boxOf);
     const named = known
@@ -238,23 +244,33 @@ function useNames({ area, view, scan, across, outline, extents, indication }: De
       .filter(({ name, box }) => inSight(box) && (known.length <= mostNames || name === indication));
     const wide = (words: string) => words.length * letterPx;
     const right = area.left + area.width - 8;
+    const edges = linesOf(outline, across, scan.thicknessMm);
+    const depths = outline.map(({ depthMm }) => depthMm);
+    const [cap, root] = [y(Math.min(0, ...depths)), y(Math.max(scan.thicknessMm, ...depths))];
+    const [surface, far] = [y(0), y(scan.thicknessMm)];
+    // Beside the part where there is room for a line of words, else within it.
+    const isCapHigh = surface - Math.max(area.top, across === 'position' ? cap : area.top) >= linePx + 2;
+    const isRootLow = Math.min(area.top + area.height, across === 'position' ? root : Infinity) - far >= linePx + 2;
     const partWords = [
-      { words: 'scanned surface', at: y(0) - 4 },
-      { words: 'far surface', at: y(scan.thicknessMm) + linePx - 4 },
-      ...linesOf(outline, across, scan.thicknessMm).map(({ name, depthMm }) => ({
-        words: `weld ${name}`,
-        at: y(depthMm) + (name === 'cap' ? linePx - 4 : -4),
-      })),
-      ...(across === 'reflecting-point' && outline.length > 2 ? [{ words: 'weld', at: y(0) - 4 }] : []),
+      {
+        words: 'scanned surface',
+        left: right - wide('scanned surface'),
+        at: isCapHigh ? surface - 4 : surface + linePx - 2,
+      },
+      { words: 'far surface', left: right - wide('far surface'), at: isRootLow ? far + linePx - 4 : far - 5 },
+      ...edges
+        .filter(({ name }) => (name === 'cap' ? surface - cap : root - far) >= linePx)
+        .map(({ name, depthMm }) => ({
+          words: `weld ${name}`,
+          left: area.left + 8,
+          at: y(depthMm) + (name === 'cap' ? linePx - 4 : -4),
+        })),
+      ...(across === 'reflecting-point' && outline.length > 2
+        ? [{ words: 'weld', left: x(middleOf(outline)) - wide('weld') / 2, at: surface + linePx }]
+        : []),
     ];
-    const fixed = partWords.flatMap(({ words, at }) => {
-      const isWeld = words.startsWith('weld');
-      const middle =
-        words === 'weld'
-          ? x((Math.min(...outline.map((p) => p.acrossMm)) + Math.max(...outline.map((p) => p.acrossMm))) / 2)
-          : null;
-      const from = middle !== null ? middle - wide(words) / 2 : isWeld ? area.left + 8 : right - wide(words);
-      const box: Box = { left: from, top: at - linePx + 4, width: wide(words), height: linePx };
+    const fixed = partWords.flatMap(({ words, left, at }) => {
+      const box: Box = { left, top: at - linePx + 4, width: wide(words), height: linePx };
       const fits = box.top >= area.top - 2 && box.top + box.height <= area.top + area.height + 2 && inSight(box);
       return fits ? [{ key: words, words, box, kind: 'part' as const }] : [];
     });
@@ -274,7 +290,7 @@ function useNames({ area, view, scan, across, outline, extents, indication }: De
           at(box.left - width - 6, box.top + box.height / 2 - linePx / 2),
         ];
       }),
-      boxes,
+      [...boxes, ...[surface, far, ...edges.map(({ depthMm }) => y(depthMm))].map(lineBox)],
       area,
       shownFixed.map(({ box }) => box),
     );

@@ -129,6 +129,7 @@ export function DepthPicture(props: DepthPictureProps) {
         </EmptyState>
       ) : (
         <DepthPlot
+          key={across}
           {...props}
           scan={scan}
           across={across}

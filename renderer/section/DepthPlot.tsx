@@ -4,7 +4,7 @@ import type { SampleRange } from '../../core/capture/waveform.ts';
 import { lineBetween } from '../../core/drawing/depth-extents.ts';
 import { cellAtPlace, highestCell, type MeasuredCell } from '../../core/drawing/depth-picture.ts';
 import type { DepthAcross, DepthScan } from '../../core/drawing/depth-scan.ts';
-import { figures, figureWords } from '../../core/origin/figure.ts';
+import { figureWithUnit } from '../../core/units/figure-style.ts';
 import { Icon } from '../parts/Icon.tsx';
 import type { PlotArea } from '../series/Axis.tsx';
 import type { Scheme } from '../series/colour-map.ts';
@@ -55,6 +55,8 @@ const clickPx = 4;
 const crossStep = 1 / 100;
 const farther = 5;
 const moveStep = 0.2;
+/** So much of the trace to either side of the sample is marked: a few periods of its carrier. */
+const markedUs = 0.4;
 
 /** The picture itself: what moves it, what lies under the pointer or the cross, and what a click chooses. */
 export function DepthPlot(props: DepthPlotProps) {
@@ -134,8 +136,8 @@ export function DepthPlot(props: DepthPlotProps) {
   function choose(cell: MeasuredCell | null): void {
     const member = cell === null ? undefined : scan.members[cell.capture];
     if (cell === null || member === undefined || drawn === null) return;
-    const { samples } = member.capture;
-    const spare = Math.max(2, Math.round(drawn.picture.grid.depth.cellMm / scan.finestMm));
+    const { samples, stepUs } = member.capture;
+    const spare = Math.max(2, Math.round(markedUs / stepUs));
     onSelect(member.capture.captureId, {
       first: Math.max(0, cell.sample - spare),
       last: Math.min(samples - 1, cell.sample + spare),
@@ -161,7 +163,10 @@ export function DepthPlot(props: DepthPlotProps) {
 
   function toHighest(): void {
     const cell = drawn === null ? null : highestCell(drawn.picture);
-    if (cell !== null) setCross({ acrossMm: cell.acrossMm, depthMm: cell.depthMm });
+    if (cell === null) return;
+    const station = scan.members[cell.capture]?.station.at;
+    const acrossMm = across === 'position' && station !== undefined ? station : cell.acrossMm;
+    setCross({ acrossMm, depthMm: cell.depthMm });
   }
 
   function moveCross([right, down]: readonly [number, number], times: number): void {
@@ -273,7 +278,7 @@ export function DepthPlot(props: DepthPlotProps) {
       <div className={plot.foot}>
         <p className={`${plot.readout} ${styles.readout}`} aria-live={pointed === null ? 'polite' : 'off'}>
           {told === null ? (
-            <span>{aboutPicture(props)} Click, or the arrows and Enter, choose a capture and mark the sample.</span>
+            <span>{aboutPicture(props)} Click, or arrows and Enter, choose a capture.</span>
           ) : (
             <DepthReadout at={told} cell={cellAt(told)} {...{ scan, across, nameOf, style }} />
           )}
@@ -284,14 +289,16 @@ export function DepthPlot(props: DepthPlotProps) {
         </p>
         <DepthLegend scale={scale} scheme={scheme} legs={onlyLeg === null ? scan.legs : [onlyLeg]} style={style} />
         {problems.length > 0 && (
-          <ul className={plot.doubts} role="alert">
-            {problems.map((sentence) => (
-              <li key={sentence}>
-                <Icon name="doubt" />
-                {sentence}
-              </li>
-            ))}
-          </ul>
+          <div role="alert">
+            <ul className={plot.doubts}>
+              {problems.map((sentence) => (
+                <li key={sentence}>
+                  <Icon name="doubt" />
+                  {sentence}
+                </li>
+              ))}
+            </ul>
+          </div>
         )}
       </div>
     </>
@@ -346,10 +353,10 @@ function Cross({ at, view, area }: { readonly at: PointedPlace; readonly view: D
 /** What a person must know to read the picture. */
 function aboutPicture({ scan, style, across }: DepthPlotProps): string {
   const { gainDb, paths, stepMm } = scan;
-  const length = (mm: number) => figureWords(figures.statedMm(Number(mm.toFixed(3)), style), style);
+  const length = (mm: number) => figureWithUnit(mm, 'length', 1, style);
   return [
-    'Drawn where the beam’s axis was: an echo looks as wide as the beam.',
-    gainDb === null ? 'Heights are as captured.' : `Heights at ${figureWords(figures.levelDb(gainDb, style), style)}.`,
+    'Drawn on the beam’s axis: an echo looks as wide as the beam.',
+    gainDb === null ? 'Heights as captured.' : `Heights at ${figureWithUnit(gainDb, 'level', 1, style)}.`,
     paths === null ? '' : `Sound paths ${length(paths.fromMm)} to ${length(paths.toMm)}.`,
     across === 'position' ? `A capture stands for up to ${length(stepMm)}.` : '',
     ...scan.remarks,

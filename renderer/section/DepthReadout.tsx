@@ -47,6 +47,7 @@ export function DepthReadout({
       )}{' '}
       · depth <b>{figureWithUncertainty(figures.lengthMm(place.depthMm, style), style)}</b> · leg <b>{place.leg}</b> ·
       path {plain(pathMm, style)} · <b>{figureWithUnit(percent, 'percent', 1, style)} FSH</b>
+      {scan.gainDb !== null && ` at ${figureWithUnit(scan.gainDb, 'level', 1, style)}`}
       {percent > 0 && ` (${figureWithUnit(dbFromRatio(percent / 100), 'level', 1, style)})`} · {nameOf(member)}
     </>
   );

@@ -29,6 +29,7 @@ const beside = [
   'readings',
   'drift',
   'section',
+  'depth',
   'part',
   'location',
   'indications',

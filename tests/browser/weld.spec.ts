@@ -17,7 +17,7 @@ async function openWeld(page: Page): Promise<void> {
   await settled(page, /captures in \d+ files/);
 }
 
-async function show(page: Page, picture: 'Series' | 'Section' | 'Plan'): Promise<void> {
+async function show(page: Page, picture: 'Series' | 'True depth' | 'Section' | 'Plan'): Promise<void> {
   await page.getByRole('radiogroup', { name: 'Picture below the trace' }).getByText(picture, { exact: true }).click();
 }
 
@@ -71,6 +71,71 @@ test.describe('a technician walks through the sample’s weld', () => {
       await page.keyboard.press('Home');
       await expect(plan.getByRole('option', { selected: true })).not.toHaveAccessibleName(/^side wall/);
       await expectAccessible(page);
+    });
+  });
+
+  test('the scan by true place and depth: read, chosen by keys and by a click, leg by leg, and across the weld', async ({
+    page,
+  }) => {
+    await openWeld(page);
+    await show(page, 'True depth');
+    const panel = page.getByRole('region', { name: 'True depth' });
+    const picture = panel.getByRole('application', {
+      name: /^Picture by true depth of 82 captures, over the position/,
+    });
+    await expect(picture.getByText('Laying out')).toHaveCount(0);
+
+    await test.step('keys find the highest echo, tell where it lies, and bring its capture on the trace', async () => {
+      await picture.focus();
+      await page.keyboard.press('Home');
+      await expect(
+        panel.getByText(
+          /^Position \d+\.00 mm · depth 7\.\d+ ± 0\.\d+ mm · leg 2 · path 49\.\d+ mm · \d+\.\d % FSH at 50\.0 dB/,
+        ),
+      ).toBeVisible();
+      await page.keyboard.press('Enter');
+      await expect(page.getByText(/^Samples \d+ to \d+/)).toBeVisible();
+      await expect(page.getByRole('application', { name: /^Trace .*second-leg/ })).toBeVisible();
+    });
+
+    await test.step('one leg alone', async () => {
+      await panel.getByRole('radiogroup', { name: 'Legs' }).getByText('1', { exact: true }).click();
+      await expect(picture.getByText('Laying out')).toHaveCount(0);
+      await picture.focus();
+      await expect(async () => {
+        await page.keyboard.press('Home');
+        await expect(panel.getByText(/^Position \d+\.00 mm · depth 1[45]\.\d+ ± .* · leg 1 · /)).toBeVisible({
+          timeout: 500,
+        });
+      }).toPass();
+      await panel.getByRole('radiogroup', { name: 'Legs' }).getByText('All legs').click();
+      await expectAccessible(page);
+    });
+
+    await test.step('a click chooses the capture under it; outside the part there is nothing to choose', async () => {
+      const box = (await picture.boundingBox())!;
+      await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+      await expect(page.getByRole('application', { name: /^Trace .*capture_(19|2\d)_pct/ })).toBeVisible();
+      await page.mouse.move(box.x + box.width / 2, box.y + 10);
+      await expect(panel.getByText(/ · outside the part/)).toBeVisible();
+    });
+
+    await test.step('across the weld most was not measured, and that is said', async () => {
+      await panel.getByRole('radiogroup', { name: 'Across' }).getByText('Across weld').click();
+      const across = panel.getByRole('application', { name: /across the weld$/ });
+      await expect(across.getByText('Laying out')).toHaveCount(0);
+      await across.focus();
+      await expect(async () => {
+        await page.keyboard.press('Home');
+        await expect(panel.getByText(/^Across -6\.\d+ ± .* mm · depth 7\.\d+ ± .* · leg 2 · /)).toBeVisible({
+          timeout: 500,
+        });
+      }).toPass();
+      for (let i = 0; i < 8; i++) await page.keyboard.press('Shift+ArrowRight');
+      await expect(panel.getByText(/ · not measured here/)).toBeVisible();
+      await expectAccessible(page);
+      await show(page, 'Series');
+      await expect(page.getByRole('region', { name: 'Series' })).toBeVisible();
     });
   });
 

@@ -12,7 +12,7 @@ const zeroOffsetUs = 7.3;
 const thicknessMm = 16;
 const angleDeg = 60;
 const nearestMm = 18;
-const positions = Array.from({ length: 46 }, (_, i) => i);
+const positions = Array.from({ length: 40 }, (_, i) => i);
 
 const points = [
   { acrossMm: -5.4, depthMm: 8.2, leg: 2, percent: 82 },
@@ -46,7 +46,7 @@ export function awayFiles(): ReadonlyMap<string, string> {
           'gain_db: 48',
         ],
         echoes: echoesAt(-nearestMm - positionMm),
-        samples: 2500,
+        samples: 2420,
         seed: 200 + positionMm,
       }),
     ]),

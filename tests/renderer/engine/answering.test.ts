@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
+import { cellAtPlace } from '../../../core/drawing/depth-picture.ts';
 import { evaluate } from '../../../core/evaluate.ts';
 import { importBytes } from '../../../core/import/import-file.ts';
 import { openReview, reviewText } from '../../../core/review/open-review.ts';
@@ -12,6 +13,7 @@ import type { Answer, Drawing, FileToImport } from '../../../renderer/engine/mes
 import { Cancelled } from '../../../renderer/engine/pauses.ts';
 import { decisionsOf } from '../../../renderer/state/evaluating.ts';
 import { freshRecipe } from '../../../renderer/state/source-list.ts';
+import { calibrated } from '../../build/calibration.ts';
 import { coreEngine } from '../../build/engine.ts';
 import { sampleFile } from '../../build/host.ts';
 
@@ -183,6 +185,58 @@ describe('sources that are told', () => {
 async function shaOf(text: string): Promise<string> {
   return createHash('sha256').update(text).digest('hex');
 }
+
+describe('captures laid out by true depth', () => {
+  const calibration = calibrated(3240, 7.3);
+  const grid = { across: { fromMm: 0, cellMm: 1, count: 4 }, depth: { fromMm: 0, cellMm: 0.5, count: 32 } };
+  const asked = {
+    by: { calibration, part: null, beam: { angleDeg: 60, thicknessMm: 16 }, uAngleDeg: null, paths: null },
+    conditioning: defaultRecipe,
+    across: 'position',
+    onlyLeg: null,
+    grid,
+  } as const;
+  const at = (positionMm: number, pathMm: number, percent: number) =>
+    `# position_mm: ${positionMm}\n${burstText(7.3 + (2 * pathMm) / 3.24, percent)}`;
+
+  it('each at its position, its echo at its depth, on its leg', async () => {
+    const engine = coreEngine();
+    await reviewOf(engine, [toImport('a.csv', at(0.5, 18, 60)), toImport('b.csv', at(2.5, 50, 80))]);
+    const captures = ['a.csv#amplitude_pct', 'b.csv#amplitude_pct'];
+    const { problems, ...picture } = await engine.ask('depthImage', { ...asked, captures });
+    expect(problems).toEqual([]);
+    // 18 · cos 60° = 9 mm on the first leg; 2 · 16 − 50 · cos 60° = 7 mm on the second.
+    const first = cellAtPlace({ ...picture, grid }, 0.5, 9)!;
+    const second = cellAtPlace({ ...picture, grid }, 2.5, 7)!;
+    expect([first.leg, first.capture, second.leg, second.capture]).toEqual([1, 0, 2, 1]);
+    expect(first.percent).toBeGreaterThan(50);
+    expect(second.percent).toBeGreaterThan(70);
+  });
+
+  it('says why nothing can be drawn, and lays out nothing', async () => {
+    const engine = coreEngine();
+    await reviewOf(engine, [toImport('a.csv', at(0.5, 18, 60))]);
+    const by = { ...asked.by, beam: null };
+    const { problems, ...picture } = await engine.ask('depthImage', {
+      ...asked,
+      by,
+      captures: ['a.csv#amplitude_pct'],
+    });
+    expect(problems.map(({ code }) => code)).toEqual(['depth-without-angle']);
+    expect(picture.capture.every((one) => one === -1)).toBe(true);
+  });
+
+  it('moves its arrays to the page', () => {
+    const image = {
+      percent: new Float32Array(1),
+      leg: new Uint8Array(1),
+      capture: new Int32Array(1),
+      sample: new Int32Array(1),
+      problems: [],
+    };
+    expect(transfersOf('depthImage', image)).toHaveLength(4);
+  });
+});
 
 describe('an evaluation in the worker', () => {
   async function sampleReview(engine: Engine): Promise<Review> {
