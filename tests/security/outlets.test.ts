@@ -51,7 +51,7 @@ function evaluated(text: string): Evaluated {
 }
 
 /** What a command writes on both of its channels. */
-function told(run: () => void): { readonly out: string; readonly err: string } {
+async function told(run: () => unknown): Promise<{ readonly out: string; readonly err: string }> {
   const written = { out: '', err: '' };
   const { stdout, stderr } = process;
   const before = [stdout.write, stderr.write] as const;
@@ -62,7 +62,7 @@ function told(run: () => void): { readonly out: string; readonly err: string } {
   stdout.write = into('out') as typeof stdout.write;
   stderr.write = into('err') as typeof stderr.write;
   try {
-    run();
+    await run();
   } finally {
     [stdout.write, stderr.write] = before;
   }
@@ -133,19 +133,19 @@ describe.each(rows)('%s', (_name, { text }) => {
     expect(copied.flat().filter((cell) => cell.startsWith('"') || unseen.test(cell))).toEqual([]);
   });
 
-  it('on the terminal: as many lines as of any name, and nothing that steers it', () => {
-    const words = (of: string) => told(() => void give(evaluateReview(evaluated(of).path), false));
-    const { out, err } = words(text);
-    const plain = words(harmless);
+  it('on the terminal: as many lines as of any name, and nothing that steers it', async () => {
+    const words = (of: string) => told(() => give(evaluateReview(evaluated(of).path), false));
+    const { out, err } = await words(text);
+    const plain = await words(harmless);
     expect(out + err).not.toMatch(unseen);
     expect(out.split('\n').length).toBe(plain.out.split('\n').length);
     expect(err.split('\n').length).toBe(plain.err.split('\n').length);
     expect(out).not.toMatch(/^(verdict {2}pass|Rule {2}every)/m);
   });
 
-  it('as JSON: nothing that steers a terminal, and read back it is the very text', () => {
+  it('as JSON: nothing that steers a terminal, and read back it is the very text', async () => {
     const answer = evaluateReview(evaluated(text).path);
-    const { out } = told(() => void give(answer, true));
+    const { out } = await told(() => give(answer, true));
     expect(out.trimEnd()).not.toMatch(unseen);
     expect(out.trimEnd()).not.toContain('\n');
     const document = JSON.parse(out);
@@ -223,4 +223,9 @@ describe('the oracles bite', () => {
       'a very long word',
     ]);
   });
+});
+
+it('words of a command into which a text came as it is: they still steer no terminal, and keep their lines', async () => {
+  const answer = { document: {}, words: () => 'one\n\u001b[2Jtwo\u202E', trusted: true, problems: [], warnings: [] };
+  expect((await told(() => give(answer, false))).out).toBe('one\n\\u001b[2Jtwo\\u202e\n');
 });
