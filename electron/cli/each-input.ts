@@ -55,7 +55,7 @@ export async function* eachInput(
       }
       const first = begun.shift();
       if (first === undefined) return;
-      const all = await Promise.race([first.done, watch.interrupted]);
+      const all = await watch.wait(first.done);
       for (const [i, { input, manifests }] of first.asked.entries()) {
         const done = all[i].unchanged && job !== null ? job.kept(input) : all[i];
         if (!all[i].unchanged) job?.keep(input, manifests, done);

@@ -12,24 +12,30 @@ export class Interrupted extends Error {
 }
 
 export interface Watch {
-  /** Rejects with `Interrupted` when the program is asked to end; never resolves. */
-  readonly interrupted: Promise<never>;
+  /** Waits for what is given, or rejects with `Interrupted` when the program is asked to end. One at a time: nothing of an earlier wait is kept. */
+  wait<T>(awaited: Promise<T>): Promise<T>;
   end(): void;
 }
 
 /** Until `end`, a first Ctrl+C ends the work in good order; a second one ends the program at once. */
 export function watchInterrupt(): Watch {
-  let refuse: (reason: Interrupted) => void = () => {};
-  const interrupted = new Promise<never>((_, reject) => {
-    refuse = reject;
-  });
-  interrupted.catch(() => {});
-  const onInt = () => refuse(new Interrupted('SIGINT'));
-  const onTerm = () => refuse(new Interrupted('SIGTERM'));
+  let interrupted: Interrupted | null = null;
+  let wake: (() => void) | null = null;
+  const on = (signal: 'SIGINT' | 'SIGTERM') => () => {
+    interrupted ??= new Interrupted(signal);
+    wake?.();
+  };
+  const [onInt, onTerm] = [on('SIGINT'), on('SIGTERM')];
   process.once('SIGINT', onInt);
   process.once('SIGTERM', onTerm);
   return {
-    interrupted,
+    wait(awaited) {
+      return new Promise((resolve, reject) => {
+        wake = () => reject(interrupted);
+        if (interrupted !== null) wake();
+        awaited.then(resolve, reject);
+      });
+    },
     end() {
       process.off('SIGINT', onInt);
       process.off('SIGTERM', onTerm);
@@ -39,7 +45,7 @@ export function watchInterrupt(): Watch {
 
 /** The system’s own way with Ctrl+C: the program ends at once. */
 export function unwatched(): Watch {
-  return { interrupted: new Promise(() => {}), end() {} };
+  return { wait: (awaited) => awaited, end() {} };
 }
 
 /** A thread that a stalled drive holds would keep a program from ending: after a moment it ends as if it had not listened. */
