@@ -76,6 +76,10 @@ export function amplitudesOf(
       ),
     );
   }
+  if (column.scale !== 1 && recipe.fullScreen === null && facts.fullScreen !== null && facts.fullScreen.unit === null) {
+    const sentence = `The full scale has no unit; it was taken in that of ‘${column.name}’.`;
+    warnings.push(problem('full-screen-unit-assumed', { file }, sentence));
+  }
   const taken = { file, column, samples, shape, recipe };
   const noWaveform = noWaveformDoubts(taken);
   const stated = column.rectification;

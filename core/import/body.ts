@@ -347,7 +347,7 @@ export class BodyReader {
         values[base + field] = this.sink.labelCode(cells[field].trim());
       } else if (reading.kind !== 'number') {
         isGood = false;
-        if (isUnterminated && reading.kind !== 'nan' && reading.kind !== 'infinite') this.reportTruncated(line);
+        if (isUnterminated && (reading.kind === 'empty' || reading.kind === 'text')) this.reportTruncated(line);
         else this.reportCell(line, field, cells[field], reading.kind);
         if (isUnterminated) break;
       }

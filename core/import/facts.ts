@@ -1,8 +1,8 @@
 import type { MetadataEntry } from '../capture/capture.ts';
 import type { Rectification } from '../capture/waveform.ts';
 import { type Problem, problem } from '../outcome.ts';
-import type { ImportRecipe, StatedAmplitudeUnit, TimeUnit } from './import-recipe.ts';
-import { readCell } from './number.ts';
+import type { DecimalMark, ImportRecipe, StatedAmplitudeUnit, TimeUnit } from './import-recipe.ts';
+import { mayBeGrouped, readCell } from './number.ts';
 import { isDayFirstAssumed, readTakenAt } from './taken-at.ts';
 import { type Label, microseconds, millimetres, readLabel, rectificationIn, type Unit, unitOf } from './unit-words.ts';
 
@@ -63,6 +63,8 @@ interface Statement {
   readonly text: string;
   readonly value: number | null;
   readonly unit: Unit | null;
+  /** The mark of a number such as `5,920`, where it may separate thousands as well. */
+  readonly groupMark: DecimalMark | null;
   readonly namesChannels: boolean;
 }
 
@@ -117,16 +119,28 @@ const readTemperature: Reader = (facts, { key, text, value, unit }, doubts) => {
     doubts.warn('temperature-not-understood', `‘${key}’ is ‘${text}’: no temperature in °C or °F. It is left unknown.`);
 };
 
-const readSampleRate: Reader = (facts, { value, unit }) => {
+/** A number that would tell something, but for its unit. */
+function missUnit({ key, text, value, unit }: Statement, doubts: Doubts): void {
+  if (value !== null && unit === null)
+    doubts.warn('unit-not-stated', `‘${key}’ is ‘${text}’, without a unit: it was not used.`);
+}
+
+const readSampleRate: Reader = (facts, statement, doubts) => {
+  const { value, unit } = statement;
   if (value !== null && value > 0 && unit?.kind === 'frequency') facts.sampleRateMHz = value * unit.megahertz;
+  else missUnit(statement, doubts);
 };
 
-const readSampleInterval: Reader = (facts, { value, unit }) => {
+const readSampleInterval: Reader = (facts, statement, doubts) => {
+  const { value, unit } = statement;
   if (value !== null && value > 0 && unit?.kind === 'time') facts.sampleRateMHz = 1 / (value * microseconds[unit.unit]);
+  else missUnit(statement, doubts);
 };
 
-const readStart: Reader = (facts, { value, unit }) => {
+const readStart: Reader = (facts, statement, doubts) => {
+  const { value, unit } = statement;
   if (value !== null && unit?.kind === 'time') facts.startUs = value * microseconds[unit.unit];
+  else missUnit(statement, doubts);
 };
 
 const readTimeUnit: Reader = (facts, { text }) => {
@@ -134,8 +148,10 @@ const readTimeUnit: Reader = (facts, { text }) => {
   if (unit?.kind === 'time') facts.timeUnit = unit.unit;
 };
 
-const readVelocity: Reader = (facts, { value, unit }) => {
+const readVelocity: Reader = (facts, statement, doubts) => {
+  const { value, unit } = statement;
   if (value !== null && value > 0 && unit?.kind === 'velocity') facts.axisVelocityMPerS = value;
+  else missUnit(statement, doubts);
 };
 
 const readAmplitudeUnit: Reader = (facts, { text }) => {
@@ -200,22 +216,34 @@ const readers = new Map<string, Reader>(
 
 /**
  * What the entries say. Keys are recognised by their words whatever their spelling (`gain_db`, `Gain (dB)`); what is not understood stays
- * in the metadata alone.
+ * in the metadata alone. A number of which the mark may separate thousands is read by the file's own decimal mark (`null`: not known), or not at all.
  */
 export function readFacts(
   file: string,
   entries: readonly MetadataEntry[],
   recipe: Pick<ImportRecipe, 'dateOrder'>,
+  decimalMark: DecimalMark | null,
 ): ReadFacts {
   const facts = noFacts();
   const doubts = new Doubts(file, recipe.dateOrder);
   for (const entry of entries) {
     const statement = statementOf(entry);
-    readers.get(statement.words)?.(facts, statement, doubts);
+    const reader = readers.get(statement.words);
+    if (reader !== undefined && isMarkDoubtful(statement, decimalMark)) {
+      doubts.warn(
+        'ambiguous-figure',
+        `‘${statement.key}’ is ‘${statement.text}’: its mark may separate thousands or decimals, so it was not used. Write it without thousands separators.`,
+      );
+    } else reader?.(facts, statement, doubts);
     if (statement.namesChannels) facts.channelNames = namesIn(entry.value);
   }
   facts.takenAt = takenAt(doubts);
   return { facts, asks: doubts.asks, warnings: doubts.warnings };
+}
+
+/** A point is a decimal mark, unless the file's own is the comma; a comma is one where it is the file's own. */
+function isMarkDoubtful({ groupMark }: Statement, decimalMark: DecimalMark | null): boolean {
+  return groupMark === '.' ? decimalMark === ',' : groupMark === ',' && decimalMark !== ',';
 }
 
 /** Is there a fact under a key of these words? For the columns of a manifest. */
@@ -252,6 +280,7 @@ function readStatement(entry: MetadataEntry, label: Label): Statement {
     text,
     value: isNumber ? reading.value : null,
     unit: ownUnit ?? label.unit,
+    groupMark: match !== null && mayBeGrouped(match[1]) ? (match[1].includes(',') ? ',' : '.') : null,
     namesChannels: /^channels?( data| names?)?$|^traces?$/.test(label.words),
   };
 }

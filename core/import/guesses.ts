@@ -128,6 +128,7 @@ export function guessesOf(given: ImportRecipe, understood: Understood): readonly
         assumed: ['rectification-inferred', 'rectification-contradicts', 'rectification-doubtful', 'zero-at-mid-scale'],
       },
     ),
+    orderOfDates(given, understood),
   ];
   return guesses.filter((guess) => guess !== null);
 }
@@ -138,6 +139,21 @@ const unitAsks = [
   'distance-unit-not-stated',
   'axis-velocity-not-stated',
 ];
+
+/** Only where a date was met that has two readings. */
+function orderOfDates(given: ImportRecipe, understood: Understood): Guess | null {
+  const judged = judgeOf(understood)(
+    'order of dates',
+    given.dateOrder ?? 'day-first',
+    given.dateOrder,
+    'points separate the date',
+    {
+      asked: ['ambiguous-date'],
+      assumed: ['day-first-assumed'],
+    },
+  );
+  return judged.certainty === 'inferred' ? null : judged;
+}
 
 function unitOfAxis(given: ImportRecipe, understood: Understood): Guess | null {
   const { axis, timeUnit, distanceUnit, columns } = understood.recipe;

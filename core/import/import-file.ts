@@ -45,6 +45,8 @@ export interface ImportedFile {
 export interface RunningImport {
   /** Takes the next bytes and keeps none of them. Returns the problems so far; there is no use in going on where there are any. */
   push(chunk: Uint8Array): readonly Problem[];
+  /** Read so far, of all traces together. */
+  readonly samples: number;
   finish(sha256: string | null): Outcome<ImportedFile>;
 }
 
@@ -108,6 +110,10 @@ class FileImport implements RunningImport {
     else if (this.waitingLength === 0 && bytes.length > this.window) this.open(bytes, false);
     else this.wait(bytes);
     return this.fatal();
+  }
+
+  get samples(): number {
+    return this.opened === null ? 0 : this.opened.body.rows * this.opened.plan.traces.length;
   }
 
   /** All of a file at once: what fits the head's window is not copied. */
@@ -205,7 +211,12 @@ class FileImport implements RunningImport {
       return;
     }
     if (head.value.latin1 && this.encoding === 'utf-8') this.encoding = 'latin-1';
-    const read = readFacts(this.file, head.value.preamble, this.recipe);
+    const read = readFacts(
+      this.file,
+      head.value.preamble,
+      this.recipe,
+      head.value.isMarkDoubtful ? null : head.value.decimalMark,
+    );
     const plan = planColumns(this.file, head.value, read.facts, this.recipe);
     if (!plan.ok) {
       this.problems = plan.problems;

@@ -1,7 +1,8 @@
 import type { Capture, MetadataEntry } from '../capture/capture.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type Facts, readFacts } from './facts.ts';
-import type { Delimiter } from './import-recipe.ts';
+import type { DecimalMark, Delimiter } from './import-recipe.ts';
+import { mayBeGrouped, readCell } from './number.ts';
 import { columnOfOpenQuote, type Line, splitLines } from './table.ts';
 import { decodeLatin1, decodeUtf8, detectEncoding, Utf16ToUtf8 } from './text.ts';
 import { readLabel } from './unit-words.ts';
@@ -51,6 +52,7 @@ export function readManifest(file: string, bytes: Uint8Array): Outcome<Manifest>
   }
   const names = header.map((cell) => cell.trim());
   const traceField = names.findIndex((cell, field) => field !== fileField && traceWords.test(readLabel(cell).words));
+  const mark = markOf(table);
   const rows: ManifestRow[] = [];
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
@@ -63,7 +65,7 @@ export function readManifest(file: string, bytes: Uint8Array): Outcome<Manifest>
       if (broken !== null) problems.push(broken);
       continue;
     }
-    const row = rowOf(file, line, cells, names, fileField, traceField);
+    const row = rowOf(file, line, cells, names, fileField, traceField, mark);
     problems.push(...row.problems);
     warnings.push(...row.warnings);
     const key = JSON.stringify([row.value.file, row.value.trace]);
@@ -89,8 +91,19 @@ function textOf(file: string, bytes: Uint8Array): Outcome<string> {
   if (!detected.ok) return detected;
   const { encoding, skip } = detected.value;
   const isWide = encoding === 'utf-16le' || encoding === 'utf-16be';
-  const plain = isWide ? new Utf16ToUtf8(encoding).push(bytes.subarray(skip)) : bytes.subarray(skip);
+  const plain = isWide ? narrowed(bytes.subarray(skip), encoding) : bytes.subarray(skip);
   return success(decodeUtf8(plain, 0, plain.length) ?? decodeLatin1(plain, 0, plain.length));
+}
+
+function narrowed(bytes: Uint8Array, encoding: 'utf-16le' | 'utf-16be'): Uint8Array {
+  const transcoder = new Utf16ToUtf8(encoding);
+  const begun = transcoder.push(bytes);
+  const end = transcoder.finish();
+  if (end.length === 0) return begun;
+  const whole = new Uint8Array(begun.length + end.length);
+  whole.set(begun);
+  whole.set(end, begun.length);
+  return whole;
 }
 
 /** Lines that say something; comments are left out. */
@@ -106,6 +119,15 @@ function delimiterOf(header: string): Delimiter {
   const candidates = [',', ';', '\t'] as const;
   const count = (mark: string) => header.split(mark).length;
   return candidates.reduce<Delimiter>((best, candidate) => (count(candidate) > count(best) ? candidate : best), ',');
+}
+
+/** The comma, where a number shows that it is the decimal mark. */
+function markOf(table: readonly (readonly string[] | null)[]): DecimalMark | null {
+  const isDecimal = (cell: string) => {
+    const reading = readCell(cell, null);
+    return reading.kind === 'number' && reading.mark === ',' && !mayBeGrouped(cell);
+  };
+  return table.some((cells) => cells?.some((cell) => cell.includes(',') && isDecimal(cell))) ? ',' : null;
 }
 
 function rowProblem(
@@ -144,11 +166,12 @@ function rowOf(
   names: readonly string[],
   fileField: number,
   traceField: number,
+  mark: DecimalMark | null,
 ) {
   const entries = names
     .map((key, field) => ({ key, value: cells[field].trim() }))
     .filter(({ value }, field) => field !== fileField && field !== traceField && value !== '');
-  const { facts, asks, warnings } = readFacts(file, entries, { dateOrder: null });
+  const { facts, asks, warnings } = readFacts(file, entries, { dateOrder: null }, mark);
   const { gainDb, takenAt, positionMm, acrossMm, probe, instrument, block, temperatureC } = facts;
   const trace = traceField < 0 ? '' : cells[traceField].trim();
   const here = (p: Problem): Problem => problem(p.code, { file, line: line.number }, p.sentence);
