@@ -15,6 +15,7 @@ import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Button } from '../parts/Button.tsx';
 import { Toggle } from '../parts/Choice.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
+import { grouped } from '../parts/grouped.ts';
 import { Icon } from '../parts/Icon.tsx';
 import { placeAfterKey } from '../series/select-by-key.ts';
 import { CaptureLine } from './CaptureLine.tsx';
@@ -92,7 +93,8 @@ export function CaptureList(props: CaptureListProps) {
       </div>
       <p className={styles.count} role="status">
         {countWords(shown, rows)}
-        {reading !== null && ` · reading ${reading.done} of ${reading.total} files`}
+        {reading !== null &&
+          ` · reading ${Math.floor(reading.done)} of ${reading.total} ${reading.total === 1 ? 'file' : 'files'}`}
       </p>
       {shown.length === 0 && rows.length > 0 ? (
         <EmptyState title="Nothing matches" actions={<Button onPress={() => setFilter('')}>Clear the filter</Button>}>
@@ -119,11 +121,6 @@ function countWords(shown: readonly CaptureRow[], all: readonly CaptureRow[]): s
   const files = shown.length - few;
   const counted = `${few === many ? '' : `${grouped(few)} of `}${grouped(many)} ${many === 1 ? 'capture' : 'captures'}`;
   return files === 0 ? counted : `${counted} · ${grouped(files)} ${files === 1 ? 'file' : 'files'} without any`;
-}
-
-/** `24 000`: groups of three by a space that does not break, since comma and point are decimal marks to somebody. */
-function grouped(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 }
 
 /** What is typed within this time belongs to one word. */

@@ -10,6 +10,7 @@ import type { Review, SourceFile } from '../../core/review/review.ts';
 import type { FileToImport, ImportedSource, KnownSource, SourcesKnown, SourcesTold } from './messages.ts';
 import type { Control } from './pauses.ts';
 import type { HeldFiles } from './reporting.ts';
+import { isForWantOfRoom, type Room, tooLarge, usualRoom } from './room.ts';
 import {
   bytesOf,
   type Content,
@@ -20,6 +21,7 @@ import {
   manifestOf,
   manifestTold,
   outOfFolder,
+  samplesIn,
   sha256Of,
   traceFacts,
 } from './taking-in.ts';
@@ -39,23 +41,33 @@ export class Holdings {
   private readonly contents = new Map<string, Content>();
   /** The last import of each file, by hash and name. */
   private readonly imported = new Map<string, { readonly recipe: string; readonly outcome: Outcome<ImportedFile> }>();
+  /** In all that was imported. */
+  private samples = 0;
   private sources: readonly Source[] = [];
   private manifests: Review['manifests'] = [];
   private manifestsRead: readonly Manifest[] = [];
   private manifestProblems: readonly Problem[] = [];
   private byId: ReadonlyMap<CaptureId, Capture> = new Map();
 
+  private readonly room: Room;
+
+  constructor(room = usualRoom) {
+    this.room = room;
+  }
+
   async takeIn(files: readonly FileToImport[], control: Control): Promise<ImportedSource[]> {
     const taken: ImportedSource[] = [];
     for (const file of files) {
-      taken.push(await this.takeInOne(file, control));
-      control.progress({ done: taken.length, total: files.length });
+      const ofFile = (share: number) => control.progress({ done: taken.length + share, total: files.length });
+      taken.push(await this.takeInOne(file, { ...control, progress: ({ done, total }) => ofFile(done / total) }));
+      ofFile(0);
       await control.pause();
     }
     return taken;
   }
 
   private async takeInOne({ file, content, recipe }: FileToImport, control: Control): Promise<ImportedSource> {
+    if (content.size > this.room.fileBytes) return refused(file, tooLarge(file, content.size, this.room));
     let bytes: Uint8Array<ArrayBuffer>;
     try {
       bytes = await bytesOf(content);
@@ -67,8 +79,9 @@ export class Holdings {
     const kind = kindOf(file, bytes);
     if (kind === 'manifest') return manifestTold(file, sha256, bytes);
     if (kind === 'review') return reviewFound(file, sha256);
-    const outcome = await importPaused(file, bytes, recipe, sha256, control);
-    this.imported.set(`${sha256} ${file}`, { recipe: JSON.stringify(recipe), outcome });
+    const key = keyOf(file, sha256);
+    const outcome = await importPaused(file, bytes, recipe, sha256, control, this.roomFor(key));
+    this.keep(key, JSON.stringify(recipe), outcome);
     return capturesTold(file, sha256, outcome);
   }
 
@@ -102,6 +115,7 @@ export class Holdings {
       await control.pause();
     }
     this.sources = sources;
+    this.letGoOfUnused();
     this.byId = new Map(sources.flatMap(({ captures }) => captures.map((capture) => [capture.id, capture])));
     return {
       sources: renewed.map(({ known, captures }) => ({ ...known, captures: captures.map(traceFacts) })),
@@ -168,6 +182,7 @@ export class Holdings {
   forget(): void {
     this.contents.clear();
     this.imported.clear();
+    this.samples = 0;
     this.sources = [];
     this.manifests = [];
     this.manifestsRead = [];
@@ -190,13 +205,38 @@ export class Holdings {
     recipe: ImportRecipe,
     control: Control,
   ): Promise<Outcome<ImportedFile>> {
-    const key = `${sha256} ${file}`;
+    const key = keyOf(file, sha256);
     const recipeText = JSON.stringify(recipe);
     const last = this.imported.get(key);
     if (last?.recipe === recipeText) return last.outcome;
-    const outcome = await importPaused(file, await this.bytes(sha256), recipe, sha256, control);
-    this.imported.set(key, { recipe: recipeText, outcome });
+    const outcome = await importPaused(file, await this.bytes(sha256), recipe, sha256, control, this.roomFor(key));
+    this.keep(key, recipeText, outcome);
     return outcome;
+  }
+
+  private keep(key: string, recipe: string, outcome: Outcome<ImportedFile>): void {
+    this.letGo(key);
+    // There may be room for it the next time.
+    if (!outcome.ok && outcome.problems.some(isForWantOfRoom)) return;
+    this.imported.set(key, { recipe, outcome });
+    this.samples += samplesIn(outcome);
+  }
+
+  private letGo(key: string): void {
+    const old = this.imported.get(key);
+    if (old !== undefined && this.imported.delete(key)) this.samples -= samplesIn(old.outcome);
+  }
+
+  private roomFor(key: string): Room {
+    const own = this.imported.get(key);
+    return { ...this.room, taken: this.samples - (own === undefined ? 0 : samplesIn(own.outcome)) };
+  }
+
+  /** Imports that only an undo would ask for again are not kept where room is scarce: their files can be read anew. */
+  private letGoOfUnused(): void {
+    if (this.samples <= this.room.samples / 2) return;
+    const used = new Set(this.sources.map(({ source }) => keyOf(source.file, source.sha256 ?? '')));
+    for (const key of [...this.imported.keys()]) if (!used.has(key)) this.letGo(key);
   }
 
   /** What the manifests know is laid over what the file says, and over both what the person said. */
@@ -228,6 +268,10 @@ export class Holdings {
   }
 }
 
+function keyOf(file: string, sha256: string): string {
+  return `${sha256} ${file}`;
+}
+
 function missing(source: SourceFile): Source {
   const sentence = 'this file of the review was not found; locate it, or take it out of the review';
   return {
@@ -248,6 +292,11 @@ function missing(source: SourceFile): Source {
 function unreadable(file: string, error: unknown): ImportedSource {
   const reason = error instanceof Error ? error.message : String(error);
   const sentence = `the file cannot be read (${reason}); check that it is still there and that you may read it`;
+  return refused(file, failure(problem('unreadable', { file }, sentence)));
+}
+
+/** What was not even hashed. */
+function refused(file: string, { problems }: { readonly problems: readonly Problem[] }): ImportedSource {
   return {
     file,
     sha256: null,
@@ -256,7 +305,7 @@ function unreadable(file: string, error: unknown): ImportedSource {
     understood: null,
     asks: [],
     warnings: [],
-    problems: [problem('unreadable', { file }, sentence)],
+    problems,
   };
 }
 

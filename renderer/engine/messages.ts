@@ -126,6 +126,7 @@ export type Answer =
 
 /** How far long work has come: files, captures or columns. */
 export interface Progress {
+  /** With a share of the one that is under way, where that is known. */
   readonly done: number;
   readonly total: number;
 }

@@ -2,6 +2,7 @@ import { columnSpans, extremaPyramid } from '../../core/capture/extrema-pyramid.
 import type { Encoding } from '../../core/import/import-recipe.ts';
 import type { Preview, PreviewAsked } from './messages.ts';
 import type { Control } from './pauses.ts';
+import { usualRoom } from './room.ts';
 import { capturesTold, importPaused } from './taking-in.ts';
 
 const mostThumbnails = 8;
@@ -11,7 +12,7 @@ const headBytes = 1 << 16;
 /** How a file would be understood by a recipe: what became of it, its first lines, and its first traces small. */
 export async function previewOf(asked: PreviewAsked, bytes: Uint8Array, control: Control): Promise<Preview> {
   const { file, sha256, recipe, lines, columns } = asked;
-  const imported = await importPaused(file, bytes, recipe, sha256, control);
+  const imported = await importPaused(file, bytes, recipe, sha256, control, usualRoom);
   const source = capturesTold(file, sha256, imported);
   const captures = imported.ok ? imported.value.captures.slice(0, mostThumbnails) : [];
   return {

@@ -8,6 +8,7 @@ import { failure, type Outcome, problem } from '../../core/outcome.ts';
 import { reviewFormat } from '../../core/review/review.ts';
 import type { ImportedSource, TraceFacts } from './messages.ts';
 import type { Control } from './pauses.ts';
+import { type Room, tooManySamples } from './room.ts';
 
 /** A file's bytes and what they hash to. */
 export interface Content {
@@ -28,22 +29,34 @@ export async function bytesOf(blob: Blob): Promise<Uint8Array<ArrayBuffer>> {
   return new Uint8Array(await blob.arrayBuffer());
 }
 
-/** From bytes to captures, with pauses where the file is long. */
+/** From bytes to captures as far as there is room, with pauses where the file is long. The progress is told in bytes. */
 export async function importPaused(
   file: string,
   bytes: Uint8Array,
   recipe: ImportRecipe,
   sha256: string,
   control: Control,
+  room: Room,
 ): Promise<Outcome<ImportedFile>> {
-  if (bytes.length <= pieceBytes) return importBytes(file, bytes, recipe, sha256);
-  const running = startImport(file, recipe);
+  const left = room.samples - room.taken;
+  if (bytes.length <= pieceBytes) {
+    const imported = importBytes(file, bytes, recipe, sha256);
+    return samplesIn(imported) > left ? tooManySamples(file, room) : imported;
+  }
+  const running = startImport(file, recipe, bytes.length);
   for (let from = 0; from < bytes.length; from += pieceBytes) {
     const fatal = running.push(bytes.subarray(from, from + pieceBytes));
     if (fatal.length > 0) return failure(...fatal);
+    if (running.samples > left) return tooManySamples(file, room);
+    control.progress({ done: Math.min(bytes.length, from + pieceBytes), total: bytes.length });
     await control.pause();
   }
   return running.finish(sha256);
+}
+
+export function samplesIn(imported: Outcome<ImportedFile>): number {
+  if (!imported.ok) return 0;
+  return imported.value.captures.reduce((sum, { waveform }) => sum + waveform.samples.length, 0);
 }
 
 const manifestName = /(^|\/)manifest\.csv$/i;

@@ -45,7 +45,7 @@ export function ImportSteps(props: ImportStepsProps) {
       {importing !== null && (
         <div className={own.drop}>
           <Progress
-            label={`${importing.what}: ${importing.done} of ${importing.total}`}
+            label={`${importing.what}: ${Math.floor(importing.done)} of ${importing.total}`}
             share={importing.total === 0 ? null : importing.done / importing.total}
             onCancel={onCancel}
           />

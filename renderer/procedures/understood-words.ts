@@ -2,6 +2,7 @@ import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import { figure } from '../../core/units/figure.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import type { FileUnderstood } from '../engine/messages.ts';
+import { grouped } from '../parts/grouped.ts';
 
 export const delimiterWords: Readonly<Record<NonNullable<ImportRecipe['delimiter']>, string>> = {
   ',': 'comma',
@@ -27,18 +28,18 @@ export const amplitudeWords: Readonly<Record<NonNullable<ImportRecipe['amplitude
 
 const markWords = { '.': 'decimal point', ',': 'decimal comma' } as const;
 
-/** What was understood of a file, in a line: `comma, decimal point · 24000 samples at 100 MHz · % of full screen, RF`. */
+/** What was understood of a file, in a line: `comma, decimal point · 24 000 samples at 100 MHz · % of full screen, RF`. */
 export function understoodWords(understood: FileUnderstood, style: FigureStyle): string {
   const { delimiter, decimalMark, traces, traceCount } = understood;
   const [first] = traces;
   const written = [delimiter === null ? 'one column' : delimiterWords[delimiter], markWords[decimalMark]].join(', ');
   if (first === undefined) return written;
   const rate = first.stepUs === null ? '' : ` at ${numberWords(1 / first.stepUs, style)} MHz`;
-  const many = traceCount > 1 ? `${traceCount} traces of ` : '';
+  const many = traceCount > 1 ? `${grouped(traceCount)} traces of ` : '';
   const amplitude = first.amplitudeUnit === null ? 'unit of amplitude not known' : amplitudeWords[first.amplitudeUnit];
   return [
     written,
-    `${many}${first.samples} samples${rate}`,
+    `${many}${grouped(first.samples)} samples${rate}`,
     `${amplitude}, ${rectificationWords[first.rectification]}`,
   ].join(' · ');
 }

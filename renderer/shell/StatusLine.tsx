@@ -18,7 +18,7 @@ export function StatusLine({
       <div className={styles.running}>
         {importing !== null && (
           <Progress
-            label={`${importing.what}: ${importing.done} of ${importing.total}`}
+            label={`${importing.what}: ${Math.floor(importing.done)} of ${importing.total}`}
             share={importing.total > 0 ? importing.done / importing.total : null}
             onCancel={onCancelImport}
           />

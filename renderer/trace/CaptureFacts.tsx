@@ -1,5 +1,6 @@
 import { type FigureStyle, figureWithUnit } from '../../core/units/figure-style.ts';
 import type { TraceFacts } from '../engine/messages.ts';
+import { grouped } from '../parts/grouped.ts';
 import styles from './CaptureFacts.module.css';
 
 /** What is known of how a capture was taken, in one line; what is not known is left out. */
@@ -23,9 +24,4 @@ export function CaptureFacts({ trace, style }: { readonly trace: TraceFacts; rea
       ))}
     </dl>
   );
-}
-
-/** `24 000`: groups of three by a space that does not break, since comma and point are decimal marks to somebody. */
-function grouped(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 }

@@ -86,6 +86,7 @@ export function TraceStage(props: TraceStageProps) {
       )}
       <TraceView
         {...props}
+        awaited={first.drawing === null && props.recipeProblems.length === 0}
         onSelectGate={(name) => {
           if (name !== null) setConditioning(false);
           onSelectGate(name);

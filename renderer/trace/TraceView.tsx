@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
+import { grouped } from '../parts/grouped.ts';
 import { amplitudeRange } from './amplitude-range.ts';
 import { CursorLayer } from './CursorLayer.tsx';
 import { areSet, cursorsIn, noCursors } from './cursors.ts';
@@ -190,6 +191,11 @@ export function TraceView(props: TraceViewProps) {
         >
           {isLaidOut(plane) && (
             <>
+              {props.awaited && (
+                <p className={styles.awaited} role="status">
+                  <span>{grouped(first.sampleCount)} samples are being worked through …</span>
+                </p>
+              )}
               {highlight !== null && <HighlightMark range={highlight} record={first} plane={plane} style={style} />}
               <ReflectorMarks reflectors={props.reflectors} plane={plane} style={style} />
               <GateLayer

@@ -46,6 +46,8 @@ export interface ShownReflector {
 export interface TraceViewProps {
   /** At least one. */
   readonly traces: readonly ShownTrace[];
+  /** There is no drawing of the first trace yet, and one is on its way: a long record takes a while. */
+  readonly awaited?: boolean | undefined;
   /** The whole record of the first trace, a few thousand columns wide, for the strip below the plot. */
   readonly overview: Drawing | null;
   readonly view: Viewport;
