@@ -31,7 +31,8 @@ export default defineConfig({
     {
       name: 'narrow',
       // What has nothing to do with the room there is, or takes its own, is held once.
-      testIgnore: /(first-sight|main-job|figures|undo|keeping|thousands|screens|trace|shell|report|same-bytes)\.spec\.ts$/,
+      testIgnore:
+        /(first-sight|small-day|main-job|figures|undo|keeping|thousands|screens|trace|shell|report|same-bytes)\.spec\.ts$/,
       use: { viewport: { width: 1024, height: 700 } },
     },
   ],

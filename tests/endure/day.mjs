@@ -1,4 +1,4 @@
-// npm run endure -- day [--rounds 200] [--block 10] [--moves 100]: a long day in one window.
+// npm run endure -- day [--rounds 200] [--block 10] [--moves 100] [--page FOLDER]: a long day in one window.
 //
 // Each round opens a review, works in it and closes it; after each block of rounds, with nothing open and the garbage collected, what the window holds is counted.
 // Exit status 1: something has grown beyond its bound.
@@ -6,6 +6,7 @@
 import { parseArgs } from 'node:util';
 import { counted, counterOf } from './window/counts.mjs';
 import { frameMs, round, scanFiles } from './window/day.mjs';
+import { ratioInTurn } from './window/frames.mjs';
 import { openBrowser, openWindow, root } from './window/open-window.mjs';
 
 const { values } = parseArgs({
@@ -13,6 +14,7 @@ const { values } = parseArgs({
     rounds: { type: 'string', default: '200' },
     block: { type: 'string', default: '10' },
     moves: { type: 'string', default: '100' },
+    page: { type: 'string', default: `${root}build/renderer` },
   },
 });
 const [rounds, block, moves] = [Number(values.rounds), Number(values.block), Number(values.moves)];
@@ -24,7 +26,7 @@ const frameRatio = 1.25;
 /** A download's address is kept for a minute, so that the browser can begin to read it. */
 const addressesKeptMs = 61_000;
 
-const opened = await openBrowser({ unpaced: true });
+const opened = await openBrowser({ unpaced: true, page: values.page });
 try {
   const { page, complaints } = await openWindow(opened);
   const scan = scanFiles(`${root}build/endure`);
@@ -44,32 +46,16 @@ try {
     });
     console.log(JSON.stringify(samples.at(-1)));
   }
-  const frames = await inTurn(page);
+  const fresh = (await openWindow(opened)).page;
+  const frames = await ratioInTurn([page, fresh], frameMs);
   const faults = [...judge(samples), ...complaints.map((words) => `The page complained: ${words}`)];
-  console.log(`Frames of the old window over those of a new one: ${frames.toFixed(2)}× (at most ${frameRatio}×)`);
-  if (frames > frameRatio) faults.push('Frames have become slower.');
+  console.log(`Frames of the old window over those of a new one: ${frames.ratio.toFixed(2)}× (at most ${frameRatio}×)`);
+  if (frames.ratio > frameRatio) faults.push('Frames have become slower.');
   for (const fault of faults) console.log(`NOT HELD  ${fault}`);
   if (faults.length === 0) console.log(`Held over ${rounds} rounds and ${rounds * moves} captures.`);
   process.exitCode = faults.length === 0 ? 0 : 1;
 } finally {
   await opened.close();
-}
-
-/** Medians of the old window over a new one, one after the other, so that what else the machine does falls on both. */
-async function inTurn(old) {
-  const fresh = (await openWindow(opened)).page;
-  const [olds, news] = [[], []];
-  for (let i = 0; i < 6; i++) {
-    for (const [page, values] of [
-      [old, olds],
-      [fresh, news],
-    ]) {
-      await page.bringToFront();
-      values.push(await frameMs(page));
-    }
-  }
-  await fresh.context().close();
-  return median(olds.slice(1)) / median(news.slice(1));
 }
 
 function judge(all) {
@@ -102,8 +88,4 @@ function trend(values) {
     values.reduce((sum, value, i) => sum + (i - middle) * (value - mean), 0) /
     values.reduce((sum, _, i) => sum + (i - middle) ** 2, 0);
   return { level: mean - slope * middle, rise: slope * (n - 1) };
-}
-
-function median(values) {
-  return [...values].sort((a, b) => a - b)[values.length >> 1];
 }

@@ -1,6 +1,7 @@
 // One round of a long day: a review is opened, worked in as a person would, and closed.
 
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { traceFrameMs } from './frames.mjs';
 import { give, settled } from './open-window.mjs';
 
 /** What there is to open, one in each round. */
@@ -215,30 +216,7 @@ export async function frameMs(page) {
   await openSample(page, 'Open the sample shift');
   await page.locator('.u-over').waitFor();
   await frames(page, 5);
-  const spent = await page.evaluate(async () => {
-    const plot = document.querySelector('.u-over');
-    const box = plot.getBoundingClientRect();
-    const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
-    const [clientX, clientY] = [box.left + 0.4 * box.width, box.top + 0.5 * box.height];
-    const spans = [];
-    for (const [steps, deltaY, shiftKey] of [
-      [10, -60, false],
-      [40, 40, true],
-      [40, -40, true],
-      [10, 60, false],
-    ]) {
-      for (let i = 0; i < steps; i++) {
-        const from = await frame();
-        plot.dispatchEvent(
-          new WheelEvent('wheel', { deltaY, shiftKey, clientX, clientY, bubbles: true, cancelable: true }),
-        );
-        // The frame in which the event is answered, and the next, which waits until that one was handed on.
-        await frame();
-        spans.push((await frame()) - from);
-      }
-    }
-    return spans.sort((a, b) => a - b)[spans.length >> 1] / 2;
-  });
+  const spent = await traceFrameMs(page, [8, 40, 8, 40]);
   await close(page);
   return spent;
 }

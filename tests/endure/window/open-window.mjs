@@ -33,6 +33,8 @@ export async function openWindow({ browser, address }, size = { width: 1440, hei
   const context = await browser.newContext({ viewport: size, locale: 'en-GB', reducedMotion: 'reduce' });
   await context.addInitScript(keepCount);
   const page = await context.newPage();
+  // A machine that does much else beside it may let a person wait.
+  page.setDefaultTimeout(120_000);
   const complaints = [];
   page.on('console', (message) => {
     if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
