@@ -39,7 +39,7 @@ export function addImportOptions(command: Command): Command {
     )
     .option(
       '--sample-rate <rate>',
-      'where there is no time column, as in 100MHz',
+      'where there is no time column, or in place of its steps, as in 100MHz',
       quantityOption('--sample-rate', 'frequency'),
     )
     .option(
