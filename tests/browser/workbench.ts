@@ -3,18 +3,19 @@ import { fileURLToPath } from 'node:url';
 import { AxeBuilder } from '@axe-core/playwright';
 import { test as base, expect, type Locator, type Page } from '@playwright/test';
 import { type Served, serve } from '../../electron/serve.ts';
+import { type Wall, wall } from './wall.ts';
 
 export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 interface Workbench {
   /** What any page of the test complained of on its console; empty at the end of every test. */
   readonly complaints: string[];
-  /** Requests of any page to anything but the server itself; empty at the end of every test. */
+  /** What any page or worker asked of anything but the server itself; empty at the end of every test. */
   readonly outside: string[];
 }
 
 /** Tests against the built page, served as `npm start` serves it. */
-export const test = base.extend<Workbench & { watch: undefined }, { served: Served }>({
+export const test = base.extend<Workbench & { watch: undefined }, { served: Served; wall: Wall }>({
   served: [
     // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the fixtures wanted from this pattern
     async ({}, use) => {
@@ -24,29 +25,52 @@ export const test = base.extend<Workbench & { watch: undefined }, { served: Serv
     },
     { scope: 'worker' },
   ],
+  wall: [
+    // biome-ignore lint/correctness/noEmptyPattern: as above
+    async ({}, use) => {
+      const built = await wall();
+      await use(built);
+      await built.close();
+    },
+    { scope: 'worker' },
+  ],
+  launchOptions: [
+    async ({ launchOptions, served, wall: built }, use) =>
+      use({ ...launchOptions, args: [...(launchOptions.args ?? []), ...built.flagsFor(served.address)] }),
+    { scope: 'worker' },
+  ],
   baseURL: async ({ served }, use) => use(served.address),
   // biome-ignore lint/correctness/noEmptyPattern: as above
   complaints: async ({}, use) => use([]),
   // biome-ignore lint/correctness/noEmptyPattern: as above
   outside: async ({}, use) => use([]),
   watch: [
-    async ({ context, served, complaints, outside }, use) => {
+    async ({ context, served, wall: built, complaints, outside }, use) => {
       context.on('console', (message) => {
         const isOurs = !message.text().includes('willReadFrequently'); // these tests read the canvas back
         if (['error', 'warning'].includes(message.type()) && isOurs) complaints.push(message.text());
       });
       context.on('weberror', (error) => complaints.push(error.error().message));
       context.on('request', (request) => {
-        const url = request.url().replace(/^blob:/, '');
-        if (!url.startsWith(served.address)) outside.push(request.url());
+        const url = request.url();
+        if (!isOwn(url, served)) outside.push(url);
       });
+      context.on('page', (page) => page.on('websocket', (socket) => outside.push(socket.url())));
+      context.on('serviceworker', (worker) => outside.push(`service worker ${worker.url()}`));
+      built.asked.length = 0;
       await use(undefined);
+      outside.push(...built.asked.map((line) => `past the page: ${line}`));
       expect(complaints, 'no complaint on the console').toEqual([]);
       expect(outside, 'no request to anywhere else').toEqual([]);
     },
     { auto: true },
   ],
 });
+
+/** Of the server's own address, made within the page, or within the address itself. */
+function isOwn(url: string, { address }: Served): boolean {
+  return url.replace(/^blob:/, '').startsWith(address) || url.startsWith('data:');
+}
 
 export { expect };
 
