@@ -25,6 +25,13 @@ export interface EvaluatedFiles {
   readonly problems: readonly Problem[];
   /** What the files do not say and was taken as read. */
   readonly warnings: readonly Problem[];
+  /** Length and SHA-256 of each file that a step has read, as it was read. */
+  readonly facts: ReadonlyMap<string, Facts>;
+}
+
+interface Facts {
+  readonly bytes: number;
+  readonly sha256: string;
 }
 
 /** Everything that follows from a review and its files, which are read as the steps need them and held against their hashes. */
@@ -42,6 +49,7 @@ export function evaluateFiles(review: Review, files: ReviewFiles): Outcome<Evalu
     evaluation,
     problems: [...found.flatMap(({ changed }) => changed), ...reader.problems.values(), ...evaluation.problems],
     warnings: [...found.flatMap(({ outcome }) => (outcome.ok ? outcome.warnings : [])), ...reader.warnings],
+    facts: reader.facts,
   });
 }
 
@@ -76,6 +84,7 @@ function inFolder(file: string): string {
 class SourceReader {
   readonly problems = new Map<string, Problem>();
   readonly warnings: Problem[] = [];
+  readonly facts = new Map<string, Facts>();
   private readonly warned = new Set<string>();
 
   constructor(
@@ -103,9 +112,19 @@ class SourceReader {
     };
   }
 
+  /** A file that one step has read and that another finds changed is in neither what it was. */
+  private isAsKnown({ file, sha256 }: SourceFile, read: ImportedFile): boolean {
+    if (read.sha256 === null) return sha256 === null;
+    const known = sha256 ?? this.facts.get(file)?.sha256 ?? read.sha256;
+    if (!this.facts.has(file)) this.facts.set(file, { bytes: read.bytes, sha256: read.sha256 });
+    return read.sha256 === known;
+  }
+
   private read(source: SourceFile): Capture[] {
     const input = { file: this.files.shown(source.file), trace: null };
-    const outcome = meantCaptures(this.files.imported(source.file, source.recipe), input, []);
+    const imported = this.files.imported(source.file, source.recipe);
+    const outcome = meantCaptures(imported, input, []);
+    const isAsKnown = !imported.ok || this.isAsKnown(source, imported.value);
     if (!outcome.ok) {
       for (const p of outcome.problems) this.problems.set(`${source.file} ${p.code}`, p);
       return [];
@@ -115,7 +134,7 @@ class SourceReader {
       file: source.file,
       id: `${source.file}#${capture.trace}`,
     }));
-    if (source.sha256 !== null && captures[0]?.sha256 !== source.sha256) {
+    if (!isAsKnown) {
       const sentence =
         'the file has changed since it was taken into the review (its SHA-256 differs); restore it, or take it in anew';
       this.problems.set(`${source.file} changed`, problem('source-changed', { file: source.file }, sentence));

@@ -32,12 +32,13 @@ export function reportInputOf({
 }: ReviewFound): Outcome<ReportInput> {
   const evaluated = evaluateFiles(review, files);
   if (!evaluated.ok) return evaluated;
-  const { evaluation, problems, warnings } = evaluated.value;
+  const { evaluation, problems, warnings, facts: asRead } = evaluated.value;
   return success({
     review,
     evaluation,
     reviewFile: { name, sha256 },
-    sources: sourceFacts(review, facts),
+    // A file that was read is told as it was read: figures and hash are then of the same bytes, whatever has become of it since.
+    sources: sourceFacts(review, (file) => asRead.get(file) ?? facts(file)),
     warnings: [...warnings, ...warningsAbout(review, name), ...(evaluation.driftOverTime?.warnings ?? [])],
     problems,
     program,

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
-import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { type ImportedFile, importBytes, startImport } from '../../core/import/import-file.ts';
 import type { ImportRecipe } from '../../core/import/import-recipe.ts';
 import { type Manifest, readManifest } from '../../core/import/manifest.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../../core/outcome.ts';
+import { ChangedWhileRead, partsOf, wholeFile } from '../disk/read-parts.ts';
 import { showProgress } from './progress.ts';
 
 /** Files up to this size are read whole into one buffer that is used again and again; larger ones stream through it. */
@@ -18,50 +19,49 @@ export function readFile(
   progress: (words: string) => void = showProgress,
 ): Outcome<ImportedFile> {
   buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
-  let descriptor: number;
   try {
-    descriptor = openSync(file, 'r');
+    const parts = partsOf(file, buffer);
+    const first = parts.next().value ?? buffer.subarray(0, 0);
+    if (first.length === bufferBytes) return streamFile(name, first, parts, statSync(file).size, recipe, progress);
+    // The end is looked at before anything is made of it: throws where the file was changed meanwhile.
+    parts.next();
+    return importBytes(name, first, recipe, createHash('sha256').update(first).digest('hex'));
   } catch (error) {
     return failure(unreadable(name, error));
-  }
-  try {
-    const length = readSync(descriptor, buffer, 0, bufferBytes, null);
-    if (length < bufferBytes) {
-      const bytes = buffer.subarray(0, length);
-      return importBytes(name, bytes, recipe, createHash('sha256').update(bytes).digest('hex'));
-    }
-    return streamFile(name, descriptor, buffer, length, recipe, progress);
-  } catch (error) {
-    return failure(unreadable(name, error));
-  } finally {
-    closeSync(descriptor);
   }
 }
 
 function streamFile(
   file: string,
-  descriptor: number,
-  chunk: Buffer,
-  firstLength: number,
+  first: Uint8Array,
+  rest: Generator<Uint8Array>,
+  bytes: number,
   recipe: ImportRecipe,
   progress: (words: string) => void,
 ): Outcome<ImportedFile> {
-  const bytes = fstatSync(descriptor).size;
   const running = startImport(file, recipe, bytes);
   const hash = createHash('sha256');
   let read = 0;
-  for (let length = firstLength; length > 0; length = readSync(descriptor, chunk, 0, chunk.length, null)) {
-    const part = chunk.subarray(0, length);
+  const take = (part: Uint8Array): readonly Problem[] => {
     hash.update(part);
-    read += length;
+    read += part.length;
     const fatal = running.push(part);
-    if (fatal.length > 0) return failure(...fatal);
     progress(`${file}: ${Math.round(read / 1e6)} of ${Math.round(bytes / 1e6)} MB`);
-  }
-  return running.finish(hash.digest('hex'));
+    return fatal;
+  };
+  let fatal = take(first);
+  if (fatal.length === 0)
+    for (const part of rest) {
+      fatal = take(part);
+      if (fatal.length > 0) break;
+    }
+  rest.return(undefined);
+  return fatal.length > 0 ? failure(...fatal) : running.finish(hash.digest('hex'));
 }
 
 export function unreadable(file: string, error: unknown): Problem {
+  if (error instanceof ChangedWhileRead)
+    return problem('changed-while-read', { file }, `${error.message}; read it again when it is whole`);
   const reason = error instanceof Error ? error.message : String(error);
   return problem(
     'unreadable',
@@ -74,18 +74,11 @@ export function unreadable(file: string, error: unknown): Problem {
 export function hashOfFile(file: string): string | null {
   buffer ??= Buffer.allocUnsafeSlow(bufferBytes);
   const hash = createHash('sha256');
-  let descriptor: number | null = null;
   try {
-    descriptor = openSync(file, 'r');
-    for (let length = 1; length > 0; ) {
-      length = readSync(descriptor, buffer, 0, bufferBytes, null);
-      hash.update(buffer.subarray(0, length));
-    }
+    for (const part of partsOf(file, buffer)) hash.update(part);
     return hash.digest('hex');
   } catch {
     return null;
-  } finally {
-    if (descriptor !== null) closeSync(descriptor);
   }
 }
 
@@ -97,7 +90,7 @@ export function readManifests(files: readonly string[]): Outcome<readonly Manife
   for (const file of files) {
     let bytes: Uint8Array;
     try {
-      bytes = readFileSync(file);
+      bytes = wholeFile(file);
     } catch (error) {
       problems.push(unreadable(file, error));
       continue;

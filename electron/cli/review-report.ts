@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
-import { closeSync, openSync, readFileSync, readSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { type FileFacts, type ReviewFound, reportInputOf } from '../../core/evidence/review-report.ts';
 import type { Outcome } from '../../core/outcome.ts';
 import type { ReportInput } from '../../core/report/page/report-input.ts';
 import { openReview } from '../../core/review/open-review.ts';
 import { metricStyle } from '../../core/units/figure-style.ts';
+import { partsOfFile, wholeFile } from '../disk/read-parts.ts';
 import { program } from './program.ts';
 import { unreadable } from './read-files.ts';
 import { Refusal } from './refusal.ts';
@@ -37,36 +37,23 @@ export function reportInput({ bytes, ...found }: ReviewToReport): Outcome<Report
 
 export function readBytes(file: string): Uint8Array {
   try {
-    return readFileSync(file);
+    return wholeFile(file);
   } catch (error) {
     throw new Refusal([unreadable(file, error)]);
   }
 }
-
-const partBytes = 1 << 22;
 
 /** Length and SHA-256 of a file, read in parts of 4 MB; unknown where it cannot be read. */
 export function fileFacts(path: string): FileFacts {
   const hash = createHash('sha256');
   try {
     let bytes = 0;
-    for (const part of partsOf(path)) {
+    for (const part of partsOfFile(path)) {
       hash.update(part);
       bytes += part.length;
     }
     return { bytes, sha256: hash.digest('hex') };
   } catch {
     return { bytes: null, sha256: null };
-  }
-}
-
-/** A file part by part, each of them valid until the next. */
-export function* partsOf(path: string): Generator<Uint8Array> {
-  const file = openSync(path, 'r');
-  const part = Buffer.allocUnsafe(partBytes);
-  try {
-    for (let length = readSync(file, part); length > 0; length = readSync(file, part)) yield part.subarray(0, length);
-  } finally {
-    closeSync(file);
   }
 }

@@ -14,12 +14,13 @@ import { zipWriter } from '../../../core/evidence/write-zip.ts';
 import { problem } from '../../../core/outcome.ts';
 import type { SourceFacts } from '../../../core/report/page/report-input.ts';
 import { openReview, reviewText } from '../../../core/review/open-review.ts';
+import { partsOfFile } from '../../disk/read-parts.ts';
 import { type Answer, refuseUnless } from '../answer.ts';
 import { usable } from '../gather.ts';
 import { unreadable } from '../read-files.ts';
 import { Refusal, refuseArgument } from '../refusal.ts';
 import { filesBeside } from '../review-files.ts';
-import { fileFacts, partsOf, reportInput, savedReview } from '../review-report.ts';
+import { fileFacts, reportInput, savedReview } from '../review-report.ts';
 import { printable } from '../table.ts';
 import { refuseToOverwrite, writeOutput } from '../write-output.ts';
 import { isTrusted } from './evaluate.ts';
@@ -118,7 +119,7 @@ function factsOf(content: ToPack['content']): { readonly bytes: number; readonly
 /** A file that can no longer be read is no package that cannot be written. */
 function* partsToPack(path: string, name: string): Generator<Uint8Array> {
   try {
-    yield* partsOf(path);
+    yield* partsOfFile(path);
   } catch (error) {
     throw new Refusal([unreadable(name, error)]);
   }
