@@ -30,6 +30,7 @@ export type ReadingFigure =
 
 export type IndicationFigure =
   | 'length'
+  | 'length-across'
   | 'low-end'
   | 'high-end'
   | 'amplitude'

@@ -34,7 +34,8 @@ export function originInScan(asked: Asked, context: OriginContext): Origin | nul
 function madeOf(figure: Asked['figure'], context: Context): Origin {
   switch (figure) {
     case 'length':
-      return lengthOrigin(context);
+    case 'length-across':
+      return lengthOrigin(figure, context);
     case 'low-end':
     case 'high-end':
       return endOrigin(figure, context);
@@ -76,14 +77,15 @@ function peakCapture(peak: DynamicPoint | null): Origin['capture'] {
 const bounded = (told: Pick<Origin, 'value' | 'uncertainty'>, sign: '' | '≥' | '≤') =>
   sign === '' ? told : { ...told, value: `${sign} ${told.value}` };
 
-function lengthOrigin(context: Context): Origin {
+function lengthOrigin(which: 'length' | 'length-across', context: Context): Origin {
   const { indication, style } = context;
-  const { length } = indication;
+  const isAlong = which === 'length';
+  const length = isAlong ? indication.length : indication.lengthAcross;
   const result = length.lengthMm && figures.lengthMm(length.lengthMm, style);
   const why = length.withoutLength === null ? '' : ` ${length.withoutLength}`;
   const key = length.takenOffMm === null ? 'length' : 'length-less-beam';
   return origin({
-    title: `Length of ‘${indication.name}’`,
+    title: `Length of ‘${indication.name}’${isAlong ? '' : ' across the lines'}`,
     ...bounded(shown(result, style), length.atLeast ? '≥' : length.atMost ? '≤' : ''),
     formula: lengthArithmetic(length, style),
     uncertaintyFormula: null,
@@ -92,9 +94,14 @@ function lengthOrigin(context: Context): Origin {
         'high end',
         length.high && figures.lengthMm(length.high.positionMm, style),
         context,
-        ask(context, 'high-end'),
+        isAlong ? ask(context, 'high-end') : null,
       ),
-      input('low end', length.low && figures.lengthMm(length.low.positionMm, style), context, ask(context, 'low-end')),
+      input(
+        'low end',
+        length.low && figures.lengthMm(length.low.positionMm, style),
+        context,
+        isAlong ? ask(context, 'low-end') : null,
+      ),
       ...(length.takenOffMm === null
         ? []
         : [input('beam width at the drop', figures.lengthMm(length.takenOffMm, style), context, null)]),

@@ -82,6 +82,7 @@ export function indicationDocument(indication: Indication, captures: CaptureLook
       is_lower_bound: indication.peakIsLowerBound,
     },
     length: lengthDocument(indication),
+    length_across: lengthDocument({ name: indication.name, length: indication.lengthAcross }),
     sound_path_mm: figureOf(indication.soundPathMm),
     u_sound_path_mm: uOf(indication.soundPathMm),
     depth_mm: figureOf(indication.depthMm),

@@ -46,6 +46,10 @@ export function indicationColumns(
       words: ({ length: found }) => (found.withoutLength === null ? null : missing.noLength),
       asked: asked('length'),
     }),
+    figureColumn('length-across', 'Length across', mm, ({ lengthAcross: found }) => length(found.lengthMm), {
+      bound: ({ lengthAcross: found }) => (found.atLeast ? 'at-least' : found.atMost ? 'at-most' : null),
+      asked: asked('length-across'),
+    }),
     figureColumn('depth', 'Depth', mm, ({ depthMm }) => length(depthMm), { asked: asked('depth') }),
     figureColumn('surface-distance', 'Surface distance', mm, ({ surfaceDistanceMm }) => length(surfaceDistanceMm), {
       asked: asked('surface-distance'),

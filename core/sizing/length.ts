@@ -183,6 +183,11 @@ function travelBetween(low: End, high: End, peak: PeakOfDrop | null): Quantity {
   return { value, standardUncertainty: hypot(uLow, uHigh, inward, perDb * (uPeak ?? 0)) };
 }
 
+/** Where no length can be told from the start. */
+export function noLength({ kind }: Sizing, withoutLength: string): LengthResult {
+  return { ...none(kind, null, null), withoutLength };
+}
+
 function none(method: Sizing['kind'], dropDb: number | null, peak: PeakOfDrop | null): LengthResult {
   return {
     method,

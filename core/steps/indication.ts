@@ -5,6 +5,7 @@ import { type ReferredAmplitude, referAmplitude, type ScanReferences } from '../
 import { type IndicationRating, rateIndication } from '../rating/aws-d1.1.ts';
 import type { Review } from '../review/review.ts';
 import type { IndicationDecision, ScanDecision } from '../review/scan-decision.ts';
+import { linesTouched } from '../scan/across-lines.ts';
 import {
   type DynamicPoint,
   type EchoDynamic,
@@ -16,7 +17,8 @@ import {
 import type { Extent } from '../scan/extent.ts';
 import type { ScanLines } from '../scan/scan-lines.ts';
 import type { TracePicture } from '../signal/trace-picture.ts';
-import { type LengthResult, lengthOf } from '../sizing/length.ts';
+import { type LengthResult, lengthOf, type SizingBy } from '../sizing/length.ts';
+import { lengthAcross, type OverLines } from '../sizing/length-across.ts';
 import { percentAtGain } from '../units/decibel.ts';
 import type { Quantity } from '../units/quantity.ts';
 import type { CaptureFacts } from './examine.ts';
@@ -41,6 +43,8 @@ export interface Indication extends Extent {
   /** Heights across a raster: the highest along. `null` on a single line. */
   readonly across: readonly DynamicPoint[] | null;
   readonly length: LengthResult;
+  /** Across the lines of a raster, as the probe moved; where there is none it says why. */
+  readonly lengthAcross: LengthResult;
   readonly soundPathMm: Quantity | null;
   readonly depthMm: Quantity | null;
   readonly surfaceDistanceMm: Quantity | null;
@@ -68,22 +72,31 @@ export interface ScanContext {
   readonly facts: ReadonlyMap<CaptureId, CaptureFacts>;
 }
 
+/** The readings of one indication: on the lines that show it, and where it would lie on those beside them. */
+export interface ReadForOne {
+  readonly shown: readonly StationReading[];
+  readonly beside: readonly StationReading[];
+}
+
 /** All that follows from the readings of one indication. */
-export function concludeIndication(one: Wanted, readings: readonly StationReading[], context: ScanContext): Indication {
+export function concludeIndication(one: Wanted, read: ReadForOne, context: ScanContext): Indication {
   const { decision, references, placed } = context;
+  const { shown: readings } = read;
   const dynamic = echoDynamic(readings);
   const within = (placed.stepMm ?? 0) / 2;
   const along = placed.lines.length > 1 ? peakEnvelope(dynamic.points, 'along', within) : dynamic.points;
   const own = new Set(one.captures);
   const peak = highestPoint(dynamic.points, own);
   const ownAlong = spanOf(along, dynamic.points, own, within);
-  const length = lengthOf(along, ownAlong, {
+  const by: SizingBy = {
     sizing: decision.sizing,
     beamWidthMm: decision.beamWidthMm,
     uBeamWidthMm: decision.uBeamWidthMm,
     uPositionMm: decision.uPositionMm,
     curveDbAt: (point) => curveDbAt(point, references),
-  });
+  };
+  const length = lengthOf(along, ownAlong, by);
+  const across = lengthAcross(overLines(one, read, context), by, within);
   const amplitude = peak === null ? noAmplitude : referAmplitude(peak.reading, peak.gainDb, references.level);
   const toCurve =
     peak === null || references.curve?.by.curve == null
@@ -101,6 +114,7 @@ export function concludeIndication(one: Wanted, readings: readonly StationReadin
     along: { ...dynamic, points: along },
     across: acrossOf(dynamic.points.filter(({ captureId }) => own.has(captureId))),
     length,
+    lengthAcross: across,
     soundPathMm: peak?.reading.soundPathMm ?? null,
     depthMm: place?.depthMm ?? peak?.reading.depthMm ?? null,
     surfaceDistanceMm: place?.surfaceDistanceMm ?? peak?.reading.surfaceDistanceMm ?? null,
@@ -114,6 +128,7 @@ export function concludeIndication(one: Wanted, readings: readonly StationReadin
       ...new Set<Flag>([
         ...(location?.flags ?? peak?.reading.flags ?? []),
         ...length.flags,
+        ...across.flags,
         ...(peak === null ? (['no-echo'] as const) : []),
         ...amplitude.flags,
         ...(toCurve?.held?.flags ?? []),
@@ -123,12 +138,31 @@ export function concludeIndication(one: Wanted, readings: readonly StationReadin
       ...new Set([
         ...dynamic.remarks,
         ...length.remarks,
+        ...across.remarks.map((sentence) => `Across the lines: ${sentence}`),
         ...amplitude.remarks,
         ...(toCurve?.held?.remarks ?? []),
         ...(rating?.remarks ?? []),
         ...(place?.remarks ?? []),
       ]),
     ],
+  };
+}
+
+function overLines(one: Wanted, { shown, beside }: ReadForOne, { placed, review }: ScanContext): OverLines {
+  const { lines } = placed;
+  const touched = linesTouched(lines, one.captures);
+  const nextTo = (i: number, other: number): number[] =>
+    lines[i] === undefined || lines[other] === undefined ? [] : [Math.abs(lines[i].acrossMm! - lines[other].acrossMm!)];
+  const gaps =
+    touched === null ? [] : [...nextTo(touched.first - 1, touched.first), ...nextTo(touched.last + 1, touched.last)];
+  return {
+    shown,
+    beside,
+    own: one.captures,
+    lines: lines.length,
+    linesShown: touched?.count ?? 0,
+    nextLineMm: gaps.length === 0 ? null : Math.min(...gaps),
+    angleDeg: review.part?.probe.angleDeg ?? review.readings?.beam?.angleDeg ?? null,
   };
 }
 

@@ -6,6 +6,7 @@ import { type BeamInPlate, beamProblems } from '../part/sound-path.ts';
 import { scanReferences } from '../rating/amplitude.ts';
 import type { Review } from '../review/review.ts';
 import type { ScanDecision } from '../review/scan-decision.ts';
+import { windowsBeside } from '../scan/across-lines.ts';
 import type { StationReading } from '../scan/echo-dynamic.ts';
 import { connectedRegions } from '../scan/regions.ts';
 import { type ScanLine, scanLines } from '../scan/scan-lines.ts';
@@ -93,10 +94,20 @@ export function* scanStep<Asked>(
 
   const facts = new Map(inside.map(({ capture }) => [capture.captureId, capture]));
   const readings = new Map<Wanted, StationReading[]>(wanted.map((one) => [one, []]));
-  for (const line of placed.lines) {
-    const here = wanted.flatMap((one) => {
-      const window = windowOn(line, one, cells);
-      return window === null ? [] : [{ one, window }];
+  const beside = new Map<Wanted, StationReading[]>(wanted.map((one) => [one, []]));
+  const windows = wanted.map((one) => {
+    const shown = new Map(
+      placed.lines.flatMap((line, l) => {
+        const window = windowOn(line, one, cells);
+        return window === null ? [] : [[l, window] as const];
+      }),
+    );
+    return { one, shown, foretold: windowsBeside(placed.lines, shown) };
+  });
+  for (const [l, line] of placed.lines.entries()) {
+    const here = windows.flatMap(({ one, shown, foretold }) => {
+      const [window, into] = [shown.get(l) ?? foretold.get(l), shown.has(l) ? readings : beside];
+      return window === undefined ? [] : [{ one, window, into }];
     });
     if (here.length === 0) continue;
     const examinations = yield* ask(
@@ -116,13 +127,15 @@ export function* scanStep<Asked>(
     for (const station of line.stations) {
       const examination = byId.get(station.captureId);
       if (examination === undefined) continue;
-      here.forEach(({ one }, g) => {
-        readings.get(one)!.push({ station, reading: examination.readings[g], gainDb: examination.capture.gainDb });
+      here.forEach(({ one, into }, g) => {
+        into.get(one)!.push({ station, reading: examination.readings[g], gainDb: examination.capture.gainDb });
       });
     }
   }
   const context = { review, decision, calibration, references, placed, facts };
-  const indications = wanted.map((one) => concludeIndication(one, readings.get(one)!, context));
+  const indications = wanted.map((one) =>
+    concludeIndication(one, { shown: readings.get(one)!, beside: beside.get(one)! }, context),
+  );
   const pictures = planFor(review, {
     calibration,
     picture: {

@@ -127,6 +127,7 @@ const figuresInOrder: readonly IndicationFigure[] = [
   'length',
   'low-end',
   'high-end',
+  'length-across',
   'depth',
   'surface-distance',
   'leg',
@@ -142,6 +143,7 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
   const columns = indicationColumns([indication], style);
   const across = indication.location?.place?.acrossMm ?? null;
   const { withoutLength } = indication.length;
+  const withoutAcross = indication.lengthAcross.withoutLength;
   return (
     <dl className={steps.figures}>
       {figuresInOrder.map((which) => {
@@ -173,6 +175,12 @@ function Figures({ indication, asked, onAsk, style }: ChosenIndicationProps & { 
         <div className={styles.pair}>
           <dt>Length</dt>
           <dd className={steps.note}>{withoutLength}</dd>
+        </div>
+      )}
+      {withoutAcross !== null && (
+        <div className={styles.pair}>
+          <dt>Length across</dt>
+          <dd className={steps.note}>{withoutAcross}</dd>
         </div>
       )}
       {indication.amplitude.unreferenced !== null && (

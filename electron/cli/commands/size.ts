@@ -16,6 +16,7 @@ export async function size(words: readonly string[], options: ScanOptions): Prom
       indications: result.indications.map((indication) => ({
         name: indication.name,
         ...lengthDocument(indication),
+        across: lengthDocument({ name: indication.name, length: indication.lengthAcross }),
         flags: flagsOfLength(indication),
         remarks: indication.length.remarks,
       })),

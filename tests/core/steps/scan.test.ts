@@ -7,6 +7,7 @@ import { openReview } from '../../../core/review/open-review.ts';
 import { emptyReview, type Review } from '../../../core/review/review.ts';
 import type { ScanDecision } from '../../../core/review/scan-decision.ts';
 import { filesBeside } from '../../../electron/cli/review-files.ts';
+import { shareOnReflector } from '../../build/echo-dynamic.ts';
 import { calibrationGiven, curveDecision, holeCapture, sensitivityOf, timeAtMm } from '../../build/sensitivity.ts';
 import { trace } from '../../build/trace.ts';
 
@@ -294,5 +295,59 @@ describe('half of a distance-amplitude curve', () => {
     expect(louder.toCurve!.held!.toCurveDb!.value).toBeCloseTo(plain.toCurve!.held!.toCurveDb!.value, 1);
     expect(louder.length.lengthMm!.value).toBeCloseTo(plain.length.lengthMm!.value, 1);
     expect(louder.name).toBe(plain.name);
+  });
+});
+
+describe('a raster over a reflector of 20 × 24 mm, whose path grows as the probe moves across', () => {
+  const sigmaMm = 3;
+  const captures = Array.from({ length: 12 }, (_, l) => 4 * l).flatMap((acrossMm) =>
+    Array.from({ length: 13 }, (_, i) => 4 * i).map((positionMm) => {
+      const along = shareOnReflector(positionMm, { fromMm: 14, toMm: 34 }, sigmaMm);
+      const across = shareOnReflector(acrossMm, { fromMm: 10, toMm: 34 }, sigmaMm);
+      const capture = trace()
+        .record(0, 3000)
+        .burst({ timeUs: timeAtMm(40 + 0.8 * (acrossMm - 20)), amplitudePercent: 80 * along * across })
+        .noise(0.1, 1 + acrossMm * 50 + positionMm)
+        .at(positionMm)
+        .gain(40)
+        .named(`line-${acrossMm}/at-${positionMm}.csv`)
+        .capture();
+      return { ...capture, acrossMm };
+    }),
+  );
+  const review: Review = {
+    ...emptyReview,
+    calibration: calibrationGiven,
+    scan: {
+      ...sample.scan!,
+      captures: captures.map(({ id }) => id),
+      fromMm: 20,
+      toMm: 70,
+      level: { kind: 'screen', percent: 16 },
+      sizing: { kind: 'drop-6-db' },
+      beamWidthMm: null,
+      uPositionMm: 0,
+      reference: null,
+      rating: null,
+      indications: [],
+    },
+  };
+  const scan = evaluate(review, captures).scan!;
+
+  it('has one indication, with its length in both directions within ± 2 u', () => {
+    expect(scan.problems).toEqual([]);
+    expect(scan.indications).toHaveLength(1);
+    const [{ length, lengthAcross }] = scan.indications;
+    const within = (known: { value: number; standardUncertainty: number | null }, value: number) =>
+      expect(Math.abs(known.value - value)).toBeLessThanOrEqual(2 * known.standardUncertainty!);
+    within(length.lengthMm!, 20);
+    within(lengthAcross.lengthMm!, 24);
+    expect(lengthAcross.atLeast).toBe(false);
+  });
+
+  it('its length along is that of the lines that show it, whatever stands beside them', () => {
+    const [{ along, across }] = scan.indications;
+    expect(along.points).toHaveLength(13);
+    expect(across!.every(({ acrossMm }) => acrossMm! >= 8 && acrossMm! <= 36)).toBe(true);
   });
 });

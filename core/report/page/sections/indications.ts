@@ -148,7 +148,7 @@ function pictures(indication: Indication, { evaluation, style }: Report): Markup
 const decisions = { reflector: 'taken for a reflector', geometry: 'taken for geometry' } as const;
 
 function factsOf(indication: Indication, style: FigureStyle): [label: string, value: Shown][] {
-  const { peak, length, amplitude, toCurve, rating, location, decided, taken } = indication;
+  const { peak, length, lengthAcross, amplitude, toCurve, rating, location, decided, taken } = indication;
   const mm = (known: Quantity | null | undefined) => (known == null ? '–' : expanded(known, style, 'length'));
   const db = (known: Quantity) => expanded(known, style, 'level');
   const bound = indication.peakIsLowerBound ? '≥ ' : '';
@@ -170,6 +170,12 @@ function factsOf(indication: Indication, style: FigureStyle): [label: string, va
         : `highest at ${figureWords(figures.lengthMm(peak.positionMm, style), style)}; ${ends(indication, style)}`,
     ],
     ['Length', length.lengthMm === null ? `none: ${length.withoutLength}` : `${lengthBound}${mm(length.lengthMm)}`],
+    [
+      'Length across',
+      lengthAcross.lengthMm === null
+        ? `none: ${lengthAcross.withoutLength}`
+        : `${boundSign(lengthAcross.atLeast ? 'at-least' : lengthAcross.atMost ? 'at-most' : null)}${mm(lengthAcross.lengthMm)}`,
+    ],
     ['Sound path', `${mm(indication.soundPathMm)}${indication.leg === null ? '' : `, leg ${indication.leg}`}`],
     ['Depth', mm(indication.depthMm)],
     ['From the index', mm(indication.surfaceDistanceMm)],
