@@ -18,6 +18,8 @@ export interface EntryToWrite {
   readonly nameInHeader?: string;
   /** Where the list says that it begins, where it is to lie. */
   readonly headerAt?: number;
+  /** Length of the extra field before the data that the head states; none of it is written. */
+  readonly extraInHeader?: number;
 }
 
 /** A ZIP file put together by hand, after PKWARE APPNOTE 4.3, so that every field of it can be made to lie. */
@@ -38,10 +40,11 @@ export function zipBytes(
     flags = 0x800,
     nameInHeader = name,
     headerAt,
+    extraInHeader = 0,
   } of entries) {
     const common = [u16(20), u16(flags), u16(method), u32(0x00216000), u32(crc), u32(data.length), u32(bytes)];
     const inHeader = text.encode(nameInHeader);
-    const header = joined([u32(0x04034b50), ...common, u16(inHeader.length), u16(0), inHeader, data]);
+    const header = joined([u32(0x04034b50), ...common, u16(inHeader.length), u16(extraInHeader), inHeader, data]);
     const inList = text.encode(name);
     directory.push(
       joined([
