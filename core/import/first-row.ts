@@ -61,7 +61,7 @@ function withOddRowsAbove(lines: HeadLines, first: number, from: number): number
   const width = cellsAt(first).length;
   const isOddRow = (index: number) => {
     const cells = cellsAt(index);
-    if (cells.length !== width || /[:=#]/.test(cells[0])) return false;
+    if (cells.length !== width || /^\s*(?:#|[^\s\d+-].*[:=])/.test(cells[0])) return false;
     const numbers = cells.filter((cell) => !isNoNumber(cell)).length;
     if (!isNoNumber(cells[0]) || numbers > 1) return true;
     const above = index > from ? cellsAt(index - 1) : [];
