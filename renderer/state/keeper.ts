@@ -1,15 +1,19 @@
 /** So soon after a change it is on its way: with the writing it is kept within a second. */
-const keptAfterMs = 500;
+export const keptAfterMs = 500;
+/** A disk that was full may have room again. */
+export const againAfterMs = 5000;
 
 /**
  * Keeps what changes (a draft, the page's layout) a moment after the first change since it was last kept, however many follow: a crash costs no more than
- * about a second. One is written at a time; changes meanwhile are kept next.
+ * about a second. One is written at a time; changes meanwhile are kept next. What could not be kept is said once, and tried again until it is.
  */
 export class Keeper {
   private readonly keep: () => Promise<void>;
   private readonly onFailure: (error: unknown) => void;
   private timer: ReturnType<typeof setTimeout> | null = null;
   private writing: Promise<void> | null = null;
+  private isDue = false;
+  private isFailing = false;
 
   constructor(keep: () => Promise<void>, onFailure: (error: unknown) => void) {
     this.keep = keep;
@@ -20,15 +24,14 @@ export class Keeper {
     this.timer ??= setTimeout(() => void this.now(), keptAfterMs);
   }
 
-  /** At once: the window may be closing. */
-  async now(): Promise<void> {
-    if (this.timer !== null) clearTimeout(this.timer);
-    this.timer = null;
-    await this.writing;
-    this.writing = this.keep()
-      .catch(this.onFailure)
-      .finally(() => (this.writing = null));
-    await this.writing;
+  /** At once: the window may be closing. Resolves when what stands now has been kept, or could not be. */
+  now(): Promise<void> {
+    this.unset();
+    this.isDue = true;
+    this.writing ??= this.write().finally(() => {
+      this.writing = null;
+    });
+    return this.writing;
   }
 
   /** At once what is waiting to be kept, where anything is. */
@@ -36,10 +39,30 @@ export class Keeper {
     if (this.timer !== null) await this.now();
   }
 
-  /** It is no longer wanted; resolves when nothing is being written. */
+  /** It is no longer wanted; resolves when nothing is being written, and nothing more will be. */
   async stop(): Promise<void> {
+    this.unset();
+    this.isDue = false;
+    await this.writing;
+    this.unset();
+  }
+
+  private async write(): Promise<void> {
+    while (this.isDue) {
+      this.isDue = false;
+      try {
+        await this.keep();
+        this.isFailing = false;
+      } catch (error) {
+        if (!this.isFailing) this.onFailure(error);
+        this.isFailing = true;
+        this.timer ??= setTimeout(() => void this.now(), againAfterMs);
+      }
+    }
+  }
+
+  private unset(): void {
     if (this.timer !== null) clearTimeout(this.timer);
     this.timer = null;
-    await this.writing;
   }
 }
