@@ -59,9 +59,10 @@ export function assemble(whole: Whole): Outcome<ImportedFile> {
   // An axis that is only wrong because of the mark is mended by the answer about the mark.
   if (problems.length > 0)
     return failure(...(doubtfulMark === null ? problems : [doubtfulMark, ...problems]).slice(0, mostAxisProblems));
-  for (const { axis, amplitudes } of records)
+  // Numbers that may be a thousand times as large tell nothing yet: what they would ask is asked when the mark is known.
+  for (const { axis, amplitudes } of doubtfulMark === null ? records : [])
     doubts.add([...axis.asks, ...amplitudes.asks], [...axis.warnings, ...amplitudes.warnings]);
-  doubts.add([], mixedSampling(file, records));
+  if (doubtfulMark === null) doubts.add([], mixedSampling(file, records));
   const metadata = [
     ...head.preamble,
     ...body.notes.map((line) => readPreambleLine(line, head.delimiter)).filter((entry) => entry !== null),
@@ -73,7 +74,7 @@ export function assemble(whole: Whole): Outcome<ImportedFile> {
     encoding: whole.encoding,
     delimiter: head.delimiter,
     decimalMark: body.decimalMark ?? '.',
-    traces: records.map(describe),
+    traces: records.map((record) => descriptionOf(record, doubtfulMark === null)),
     metadata,
     captures: doubts.asks.length > 0 ? [] : records.map((record) => captureOf(whole, record, metadata)),
     recipe: completed(recipe, whole, records),
@@ -204,12 +205,12 @@ function nameOf(group: RowGroup, column: string, plan: ColumnPlan): string {
   return plan.traces.length === 1 ? group.id : `${group.id} ${column}`;
 }
 
-function describe({ name, axis, amplitudes }: Record): TraceDescription {
+function descriptionOf({ name, axis, amplitudes }: Record, isMarkKnown: boolean): TraceDescription {
   return {
     name,
     samples: amplitudes.samples.length,
-    startUs: axis.startUs,
-    stepUs: axis.stepUs,
+    startUs: isMarkKnown ? axis.startUs : null,
+    stepUs: isMarkKnown ? axis.stepUs : null,
     amplitudeUnit: amplitudes.amplitudeUnit,
     rectification: amplitudes.rectification,
     zeroLevel: amplitudes.zeroLevel,

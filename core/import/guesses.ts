@@ -181,7 +181,8 @@ function judgeOf({ asks, warnings }: Understood) {
   const raised = (problems: readonly Problem[], codes: readonly string[] = []) =>
     problems.some(({ code }) => codes.includes(code));
   return (what: string, taken: string | null, stated: unknown, from: string, codes: Codes = {}): Guess => {
-    if (raised(asks, codes.asked)) return { what, taken: null, certainty: 'asked', from: 'the file leaves it open' };
+    if (raised(asks, codes.asked) || (taken === null && stated === null))
+      return { what, taken: null, certainty: 'asked', from: 'the file leaves it open' };
     if (stated !== null) return { what, taken, certainty: 'stated', from: 'as told' };
     if (raised(warnings, codes.assumed)) return { what, taken, certainty: 'assumed', from };
     if (raised(warnings, codes.inferred)) return { what, taken, certainty: 'inferred', from };

@@ -316,7 +316,7 @@ const asked: readonly Asked[] = [
   {
     file: 'a comma in the time that only stands before three digits',
     ...thousandsOf(','),
-    asks: ['ambiguous-thousands 2', 'implausible-sampling-rate null', 'full-screen-not-stated null'],
+    asks: ['ambiguous-thousands 2'],
     answers: [
       { stated: { ...counts, decimalMark: '.' }, is: { startUs: 1, stepUs: 0.01 } },
       { stated: { ...counts, decimalMark: ',', timeUnit: 'us' }, is: { startUs: 1, stepUs: 0.01 } },
@@ -325,7 +325,7 @@ const asked: readonly Asked[] = [
   {
     file: 'a point in the time that only stands before three digits, between semicolons',
     ...thousandsOf('.'),
-    asks: ['ambiguous-thousands 2', 'implausible-sampling-rate null', 'full-screen-not-stated null'],
+    asks: ['ambiguous-thousands 2'],
     answers: [
       { stated: { ...counts, decimalMark: ',' }, is: { startUs: 1, stepUs: 0.01 } },
       { stated: { ...counts, decimalMark: '.', timeUnit: 'us' }, is: { startUs: 1, stepUs: 0.01 } },
@@ -334,14 +334,14 @@ const asked: readonly Asked[] = [
   {
     file: 'counts of which only the high ones, deep in the record, have a comma',
     text: table('time_ns;counts', (i) => `${i * 10};${grouped(i === 200 ? 1234 : burst(i, 900), ',')}`),
-    asks: ['ambiguous-thousands 202', 'full-screen-not-stated null'],
+    asks: ['ambiguous-thousands 202'],
     says: /‘1,234’ in ‘counts’/,
     answers: [{ stated: { ...counts, decimalMark: '.' }, is: { stepUs: 0.01 } }],
   },
   {
     file: 'quoted numbers with a comma, between commas',
     text: table('time_ns,counts', (i) => `"${grouped(1000 + i * 10, ',')}",${Math.round(burst(i, 900))}`),
-    asks: ['ambiguous-thousands 2', 'implausible-sampling-rate null', 'full-screen-not-stated null'],
+    asks: ['ambiguous-thousands 2'],
     says: /‘1,000’/,
     answers: [{ stated: { ...counts, decimalMark: '.' }, is: { startUs: 1, stepUs: 0.01 } }],
   },
@@ -517,6 +517,20 @@ const asked: readonly Asked[] = [
     asks: ['full-screen-not-stated null', 'base-line-not-stated null'],
     says: /State its base line|how many are 100 %/,
     answers: [{ stated: { fullScreen: 127, zeroLevel: 118 }, is: { zeroLevel: 118, rectification: 'rf' } }],
+  },
+  {
+    file: 'counts about an offset that is no mid-scale, down to zero',
+    text: heights('time_us,counts', (i) => String(Math.max(0, Math.round(118 + burst(i, 130))))),
+    asks: ['full-screen-not-stated null', 'base-line-not-stated null'],
+    says: /State its base line|how many are 100 %/,
+    answers: [{ stated: { fullScreen: 127, zeroLevel: 118 }, is: { zeroLevel: 118, rectification: 'rf' } }],
+  },
+  {
+    file: 'rectified, on an offset of 20 %',
+    text: heights('time_us,a_pct', (i) => fixed(20 + rectified(i))),
+    asks: ['base-line-not-stated null'],
+    says: /‘a_pct’ stays above zero, between 20/,
+    answers: [{ stated: { zeroLevel: 20 }, is: { zeroLevel: 20, rectification: 'full' } }],
   },
   {
     file: 'volts about an offset of 2.5 V',
