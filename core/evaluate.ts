@@ -16,7 +16,7 @@ import { meantBy } from './steps/calibration-points.ts';
 import { concludeDrift, planForDrift } from './steps/check-drift.ts';
 import { type CaptureFacts, type Examination, type Examined, examine, type Plan, planFor } from './steps/examine.ts';
 import { concludeLinearity, type LinearityResult, planForLinearity } from './steps/linearity.ts';
-import { concludeLocation, type LocationResult, planForDamping } from './steps/locate.ts';
+import { concludeLocation, gateEndsMm, type LocationResult, planForDamping } from './steps/locate.ts';
 import { concludeMaterial, type MaterialResult, planForMaterial } from './steps/material.ts';
 import { concludeOverTime } from './steps/over-time.ts';
 import { concludeProbes, mostWithCurves, type ProbesResult, planForProbes } from './steps/probes.ts';
@@ -236,7 +236,7 @@ function* locationStep(
     readings: readings?.readings ?? [],
     captures: seen,
     damped,
-    gatesToMm: (review.readings?.gates ?? []).flatMap(({ span }) => (span.axis === 'path' ? [span.toMm] : [])),
+    gatesToMm: gateEndsMm(review.readings?.gates ?? [], calibration),
     beamOfReadings: review.readings?.beam ?? null,
   });
 }

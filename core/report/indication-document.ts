@@ -9,6 +9,7 @@ import type { ScanResult } from '../steps/scan.ts';
 import { metricStyle } from '../units/figure-style.ts';
 import type { Quantity } from '../units/quantity.ts';
 import { type CaptureLookup, placeOf, rounded } from './document.ts';
+import { expectationDocument } from './location-document.ts';
 
 const orNull = (value: number | null | undefined): number | null => (value == null ? null : rounded(value));
 const figureOf = (quantity: Quantity | null | undefined): number | null => orNull(quantity?.value);
@@ -135,6 +136,7 @@ export function scanDocument(result: ScanResult, captures: CaptureLookup) {
     })),
     step_mm: orNull(result.stepMm),
     indications: result.indications.map((indication) => indicationDocument(indication, captures)),
+    expected: result.expected.map((expectation) => expectationDocument(expectation, captures)),
     remarks: result.remarks,
   };
 }

@@ -47,7 +47,7 @@ function probeDocument(probe: ProbePlace | null) {
   return probe && { side: probe.side, offset_mm: rounded(probe.offsetMm), u_offset_mm: rounded(probe.uOffsetMm) };
 }
 
-function expectationDocument({ captures: ids, probe, echoes }: Expectation, captures: CaptureLookup) {
+export function expectationDocument({ captures: ids, probe, echoes }: Expectation, captures: CaptureLookup) {
   return {
     captures: ids.map((id) => placeOf(id, captures)),
     probe: probeDocument(probe),

@@ -1,8 +1,9 @@
-import type { DistanceCalibration } from '../calibration/distance.ts';
+import { type DistanceCalibration, pathFromTime } from '../calibration/distance.ts';
 import type { CaptureId } from '../capture/capture.ts';
 import { compareDamped, type DampingComparison } from '../compare/damping.ts';
 import { asin, sin } from '../elementary/trigonometric.ts';
 import type { Flag } from '../flag.ts';
+import type { Gate } from '../gate/gate.ts';
 import type { Reading } from '../gate/reading.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { type BeamEdges, beamEdges } from '../part/beam.ts';
@@ -88,7 +89,7 @@ export interface LocationInput {
   readonly captures: ReadonlyMap<CaptureId, CaptureFacts>;
   /** Of the captures of the damping tests, by `planForDamping`, in the order of the tests: before, after. */
   readonly damped: readonly (readonly [before: readonly Examination[], after: readonly Examination[]])[];
-  /** The gates' far ends, where they are in sound path. */
+  /** The gates' far ends. */
   readonly gatesToMm: readonly number[];
   readonly beamOfReadings: { readonly angleDeg: number; readonly thicknessMm: number | null } | null;
 }
@@ -173,7 +174,7 @@ function warningsAbout({ probe, shape }: PartDecision, { beamOfReadings, calibra
   return [...warnings, problem('beam-differs', { file: 'part' }, sentence)];
 }
 
-function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | null): BeamInNumbers {
+export function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | null): BeamInNumbers {
   const { angleDeg, uAngleDeg, elementMm, frequencyMHz, wedgeVelocityMPerS } = probe;
   const source =
     elementMm === null || frequencyMHz === null || velocityMPerS === null
@@ -197,20 +198,42 @@ function beamInNumbers({ shape, probe }: PartDecision, velocityMPerS: number | n
 /** Echoes are expected a little farther than the farthest reading, which may be one of them. */
 const beyond = 1.02;
 
-/** What each place of the probe should show of the part itself. */
+/** The sound paths at which gates end, those in time by the calibration. */
+export function gateEndsMm(gates: readonly Gate[], calibration: DistanceCalibration | null): number[] {
+  return gates.flatMap(({ span }) =>
+    span.axis === 'path' ? [span.toMm] : calibration === null ? [] : [pathFromTime(calibration, span.toUs, null).value],
+  );
+}
+
+/** What each place of the probe should show of the part itself: of captures in which nothing was read too, since that nothing stands where something should is to be seen. */
 function expectations(part: PartDecision, beam: BeamInNumbers, input: LocationInput): Expectation[] {
   const captures = [...new Set(input.readings.map(({ captureId }) => captureId))];
   let toMm = 0;
   for (const gateToMm of input.gatesToMm) toMm = Math.max(toMm, gateToMm);
   for (const { soundPathMm } of input.readings) toMm = Math.max(toMm, beyond * (soundPathMm?.value ?? 0));
+  return expectedAt(
+    part,
+    beam,
+    captures.flatMap((captureId) => input.captures.get(captureId) ?? []),
+    toMm,
+  );
+}
+
+/** The same of captures in a part without problems, up to a sound path; places that are alike together. */
+export function expectedAt(
+  part: PartDecision,
+  beam: BeamInNumbers,
+  captures: readonly CaptureFacts[],
+  toMm: number,
+): Expectation[] {
   const byPlace = new Map<
     string,
     { captures: CaptureId[]; probe: ProbePlace | null; echoes: readonly ExpectedEcho[] }
   >();
-  for (const captureId of captures) {
-    const capture = input.captures.get(captureId);
-    const inPart = capture === undefined ? null : beamUnder(part, capture);
-    if (capture === undefined || inPart === null) continue;
+  for (const capture of captures) {
+    const { captureId } = capture;
+    const inPart = beamUnder(part, capture);
+    if (inPart === null) continue;
     const probe = placeOfProbe(part, capture);
     const key = JSON.stringify([probe, inPart.thicknessMm]);
     const found = byPlace.get(key);

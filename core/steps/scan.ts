@@ -2,6 +2,7 @@ import { type DistanceCalibration, timeFromPath } from '../calibration/distance.
 import type { Flag } from '../flag.ts';
 import type { Gate } from '../gate/gate.ts';
 import { type Problem, problem } from '../outcome.ts';
+import { partProblems } from '../part/part-problems.ts';
 import { type BeamInPlate, beamProblems } from '../part/sound-path.ts';
 import { scanReferences } from '../rating/amplitude.ts';
 import type { Review } from '../review/review.ts';
@@ -11,7 +12,8 @@ import type { StationReading } from '../scan/echo-dynamic.ts';
 import { connectedRegions } from '../scan/regions.ts';
 import { type ScanLine, scanLines } from '../scan/scan-lines.ts';
 import { type Examination, type Examined, type Plan, planFor } from './examine.ts';
-import { concludeIndication, type Indication } from './indication.ts';
+import { concludeIndication, type Indication, type ScanContext } from './indication.ts';
+import { beamInNumbers, type Expectation, expectedAt } from './locate.ts';
 import { mixedTiming } from './mixed-timing.ts';
 import { cellsOf, levelOf, listed, type Wanted, windowOn, withUsualWidth } from './scan-proposals.ts';
 import type { SensitivityResult } from './sensitivity.ts';
@@ -23,6 +25,8 @@ export interface ScanResult {
   readonly stepMm: number | null;
   /** Decided ones first in their order, then the proposals that none of them covers, by position. */
   readonly indications: readonly Indication[];
+  /** What the part's own shape should show where its captures were taken, whether anything stands there or not; empty without a part. */
+  readonly expected: readonly Expectation[];
   readonly problems: readonly Problem[];
   readonly warnings: readonly Problem[];
   readonly remarks: readonly string[];
@@ -148,6 +152,7 @@ export function* scanStep<Asked>(
     lines: placed.lines,
     stepMm: placed.stepMm,
     indications: yield* withPictures(indications, pictures, ask),
+    expected: expectedOn(placed.lines, context),
     problems,
     warnings,
     remarks: remarksAbout(decision, inside),
@@ -174,8 +179,19 @@ function* withPictures<Asked>(
   );
 }
 
+function expectedOn(
+  lines: readonly ScanLine[],
+  { review, calibration, decision, facts }: ScanContext,
+): readonly Expectation[] {
+  const { part } = review;
+  const velocity = part?.probe.velocityMPerS ?? calibration.velocityMPerS.value;
+  if (part === null || partProblems(part, 'part', velocity).length > 0) return [];
+  const captures = lines.flatMap(({ stations }) => stations.flatMap(({ captureId }) => facts.get(captureId) ?? []));
+  return expectedAt(part, beamInNumbers(part, velocity), captures, decision.toMm);
+}
+
 function nothing(problems: readonly Problem[]): ScanResult {
-  return { lines: [], stepMm: null, indications: [], problems, warnings: [], remarks: [] };
+  return { lines: [], stepMm: null, indications: [], expected: [], problems, warnings: [], remarks: [] };
 }
 
 function decisionProblems(

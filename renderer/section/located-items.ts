@@ -5,7 +5,7 @@ import type { ExpectedEcho } from '../../core/part/expected-echoes.ts';
 import type { ProbePlace } from '../../core/part/locate-in-part.ts';
 import { boundSign } from '../../core/report/figure-table.ts';
 import { decisionWords } from '../../core/report/indications-table.ts';
-import type { LocatedReading } from '../../core/steps/locate.ts';
+import type { Expectation, LocatedReading } from '../../core/steps/locate.ts';
 import type { Indication } from '../../core/steps/scan.ts';
 import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { shortNames } from '../procedures/reading-rows.ts';
@@ -66,7 +66,7 @@ export function probeUnder(evaluation: Evaluation | null, captureId: CaptureId |
   if (evaluation === null || captureId === null) return null;
   const reading = evaluation.location?.readings.find((one) => one.captureId === captureId && one.probe !== null);
   if (reading !== undefined) return reading.probe;
-  const expected = evaluation.location?.expected.find(({ captures }) => captures.includes(captureId));
+  const expected = expectationUnder(evaluation, captureId);
   if (expected?.probe != null) return expected.probe;
   const shown = evaluation.scan?.indications.find(
     ({ captures, location }) => captures.includes(captureId) && location?.probe != null,
@@ -74,10 +74,16 @@ export function probeUnder(evaluation: Evaluation | null, captureId: CaptureId |
   return shown?.location?.probe ?? null;
 }
 
+/** Of the captures that are read, and of those that are scanned, whether a gate reads anything in them or not. */
+function expectationUnder({ location, scan }: Evaluation, captureId: CaptureId): Expectation | null {
+  const all = [...(location?.expected ?? []), ...(scan?.expected ?? [])];
+  return all.find(({ captures }) => captures.includes(captureId)) ?? null;
+}
+
 /** The echoes of the part's own that are expected where a capture was taken: those that the location foretells, and those that its indications may be. */
 export function expectedUnder(evaluation: Evaluation | null, captureId: CaptureId | null): readonly ExpectedEcho[] {
   if (evaluation === null || captureId === null) return [];
-  const foretold = evaluation.location?.expected.find(({ captures }) => captures.includes(captureId))?.echoes ?? [];
+  const foretold = expectationUnder(evaluation, captureId)?.echoes ?? [];
   const matched = (evaluation.scan?.indications ?? [])
     .filter(({ captures }) => captures.includes(captureId))
     .flatMap(({ location }) => (location?.geometry ?? []).map(({ expected }) => expected));

@@ -8,7 +8,7 @@ import { locationDocument } from '../../../core/report/location-document.ts';
 import type { Feature, PartDecision, Placement, Shape } from '../../../core/review/part-decision.ts';
 import type { ReadingDecision } from '../../../core/review/review.ts';
 import type { Examination } from '../../../core/steps/examine.ts';
-import { concludeLocation, planForDamping } from '../../../core/steps/locate.ts';
+import { concludeLocation, gateEndsMm, planForDamping } from '../../../core/steps/locate.ts';
 import { mixedTiming } from '../../../core/steps/mixed-timing.ts';
 import { concludeReadings, planForReadings } from '../../../core/steps/read.ts';
 import { type Answer, flagLegend, refuseUnless, trustworthy, warningLines } from '../answer.ts';
@@ -98,7 +98,7 @@ export async function locate(words: readonly string[], options: LocateOptions): 
     readings,
     captures,
     damped: damping === null ? [] : [[damping.before, damping.after]],
-    gatesToMm: gates.flatMap(({ span }) => (span.axis === 'path' ? [span.toMm] : [])),
+    gatesToMm: gateEndsMm(gates, opened.calibration),
     beamOfReadings: null,
   });
   const mixed = mixedTiming(opened.given.timing, timing);

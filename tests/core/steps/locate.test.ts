@@ -289,3 +289,57 @@ describe('the document of a location', () => {
     expect(evaluationDocument(evaluate({ ...review, part: null }, captures), review, {}).location).toBeNull();
   });
 });
+
+describe('what the part’s own shape should show where nothing stands', () => {
+  const part = partOf({ placements: [placement], weld });
+  const silent = [captureAt('weld.csv', []).at(120).capture()];
+  const names = (expected: readonly { echoes: readonly { name: string; leg: number }[] }[]) =>
+    expected.flatMap(({ echoes }) => echoes.map(({ name, leg }) => `${name}, leg ${leg}`));
+  const reviewed = reviewOf(part);
+  const withGates = (gates: NonNullable<Review['readings']>['gates']): Review => ({
+    ...reviewed,
+    readings: { ...reviewed.readings!, gates },
+  });
+
+  it('in sound path and in time alike, though the gate reads nothing', () => {
+    const inPath = evaluate(
+      withGates([{ name: 'weld', span: { axis: 'path', fromMm: 20, toMm: 63 }, thresholdPercent: 10 }]),
+      silent,
+    );
+    const inTime = evaluate(
+      withGates([
+        { name: 'weld', span: { axis: 'time', fromUs: timeAtMm(20), toUs: timeAtMm(63) }, thresholdPercent: 10 },
+      ]),
+      silent,
+    );
+    expect(inTime.readings!.readings.map(({ soundPathMm }) => soundPathMm)).toEqual([null]);
+    expect(names(inPath.location!.expected).length).toBeGreaterThan(1);
+    expect(names(inTime.location!.expected)).toEqual(names(inPath.location!.expected));
+  });
+
+  it('where captures of a scan were taken that no gate reads', () => {
+    const scan: NonNullable<Review['scan']> = {
+      captures: ['weld.csv'],
+      fromMm: 20,
+      toMm: 63,
+      level: { kind: 'screen', percent: 20 },
+      scanningGainDb: null,
+      sizing: { kind: 'drop-6-db' },
+      beamWidthMm: null,
+      uBeamWidthMm: 0,
+      uPositionMm: 0,
+      reference: null,
+      rating: null,
+      indications: [],
+    };
+    const evaluation = evaluate({ ...reviewed, readings: null, scan }, silent);
+    expect(evaluation.location!.expected).toEqual([]);
+    expect(evaluation.scan!.indications).toEqual([]);
+    expect(evaluation.scan!.expected[0]!.captures).toEqual(['weld.csv']);
+    const read = evaluate(
+      withGates([{ name: 'weld', span: { axis: 'path', fromMm: 20, toMm: 63 }, thresholdPercent: 10 }]),
+      silent,
+    );
+    expect(names(evaluation.scan!.expected)).toEqual(names(read.location!.expected));
+  });
+});
