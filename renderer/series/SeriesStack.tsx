@@ -16,7 +16,7 @@ import { nearestPlace, type Places, type SeriesCapture } from './places.ts';
 import type { SeriesPictureProps } from './SeriesPicture.tsx';
 import { StackedImage } from './StackedImage.tsx';
 import { placeAfterKey } from './select-by-key.ts';
-import { cellAt } from './series-image.ts';
+import { cellAt, columnsUnder } from './series-image.ts';
 import type { Scale } from './shading.ts';
 import { useImageAsked } from './use-image-asked.ts';
 import { type Size, useSize } from './use-size.ts';
@@ -49,7 +49,7 @@ export function SeriesStack(props: StackProps) {
   const [pointed, setPointed] = useState<Pointed | null>(null);
   const hasPath = calibration !== null;
   const area = useMemo(() => (size === null ? null : areaIn(size, hasPath)), [size, hasPath]);
-  const { columnOf, asked } = useImageAsked(places, area, onImage);
+  const { columns, asked } = useImageAsked(places, area, onImage);
   const byCapture = useMemo(() => new Map(readings.map((reading) => [reading.captureId, reading])), [readings]);
   const outlined = useMemo(() => outlinedGates(gates, calibration, selectedGate), [gates, calibration, selectedGate]);
   const at = useMemo(() => new Map(places.placed.map(({ capture }, place) => [capture.captureId, place])), [places]);
@@ -99,6 +99,7 @@ export function SeriesStack(props: StackProps) {
   const shown =
     pointed ?? (chosen === null ? null : { x: xOf(places.placed[chosen]!.at), place: chosen, timeUs: null });
   const stacked = image !== null && image.asked.places === places;
+  const columnOf = stacked ? columnsUnder(image, columns) : columns.columnOf;
   const selectedPlace = chosen === null ? null : places.placed[chosen]!;
 
   return (

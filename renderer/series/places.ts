@@ -90,6 +90,8 @@ export function nearestPlace({ placed }: Places, at: number): number | null {
 export interface PictureColumns {
   readonly captures: readonly (readonly CaptureId[])[];
   readonly columnOf: Int32Array;
+  /** Each capture has a column of its own, whatever the width. */
+  readonly each: boolean;
 }
 
 /**
@@ -104,7 +106,7 @@ export function pictureColumns({ placed, from, to }: Places, widthPx: number): P
   if (wide) {
     for (const [column, place] of placed.entries())
       columnOf.fill(column, Math.round(pixelOf(place.from)), Math.round(pixelOf(place.to)));
-    return { captures: placed.map(({ capture }) => [capture.captureId]), columnOf };
+    return { captures: placed.map(({ capture }) => [capture.captureId]), columnOf, each: true };
   }
   const captures: CaptureId[][] = Array.from({ length: width }, () => []);
   for (const place of placed) {
@@ -115,5 +117,5 @@ export function pictureColumns({ placed, from, to }: Places, widthPx: number): P
       columnOf[x] = x;
     }
   }
-  return { captures, columnOf };
+  return { captures, columnOf, each: false };
 }

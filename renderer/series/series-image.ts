@@ -1,12 +1,9 @@
-import type { CaptureId } from '../../core/capture/capture.ts';
-import type { Places } from './places.ts';
+import type { PictureColumns, Places } from './places.ts';
 import type { Cells } from './shading.ts';
 
 /** What the picture needs of the worker, for whatever part of the time axis is shown. */
-export interface ImageAsked {
+export interface ImageAsked extends PictureColumns {
   readonly places: Places;
-  /** For each column the captures that share it. */
-  readonly captures: readonly (readonly CaptureId[])[];
   readonly rows: number;
 }
 
@@ -17,6 +14,14 @@ export interface SeriesImage {
   readonly fromUs: number;
   readonly toUs: number;
   readonly cells: Cells;
+}
+
+/**
+ * The image's column under each pixel across. With several captures to a column an image is of the width that it was asked for: at another width it is
+ * stretched with the columns it had, so that every capture stands in its place until the next image is there.
+ */
+export function columnsUnder({ asked }: SeriesImage, now: PictureColumns): Int32Array {
+  return asked.each && now.each ? now.columnOf : asked.columnOf;
 }
 
 /** The height in a cell, in % of full screen height; `null` beside the image and where no capture has a sample. */
