@@ -17,6 +17,8 @@ export interface ZipEntry {
   readonly crc: number;
   readonly isDeflated: boolean;
   readonly headerAt: number;
+  /** Where the next file, or the list, begins: nothing of this one may reach there. */
+  readonly endsBefore: number;
 }
 
 /** What is read of a package at most. A larger one is refused by its stated sizes before anything of it is expanded. */
@@ -74,17 +76,14 @@ export function readZipDirectory(file: string, source: ByteSource): Outcome<read
     ...sizeProblems(file, entries),
   ];
   if (problems.length > 0) return failure(...problems.slice(0, 20));
-  const overlap = overlapping(entries, from);
-  if (overlap !== null)
-    return refuse(
-      'zip-overlap',
-      `${overlap} shares its bytes with another file or with the list; such a ZIP file is made to deceive`,
-    );
-  return success(entries.map(({ entry }) => entry).filter((entry) => !entry.name.endsWith('/')));
+  const placed = inTheirPlaces(entries, from);
+  const overlap = placed.find((entry) => entry.headerAt + 30 + entry.compressedBytes > entry.endsBefore);
+  if (overlap !== undefined) return refuse('zip-overlap', sharesBytes(overlap.name));
+  return success(placed.filter((entry) => !entry.name.endsWith('/')));
 }
 
 interface Listed {
-  readonly entry: ZipEntry;
+  readonly entry: Omit<ZipEntry, 'endsBefore'>;
   readonly encrypted: boolean;
   readonly method: number;
 }
@@ -203,18 +202,21 @@ function sizeProblems(file: string, entries: readonly Listed[]): Problem[] {
   ];
 }
 
-/** The first file whose bytes reach into the next one's, or into the list. */
-function overlapping(entries: readonly Listed[], directoryAt: number): string | null {
-  const ordered = entries.map(({ entry }) => entry).sort((a, b) => a.headerAt - b.headerAt);
-  const found = ordered.find((entry, i) => {
-    const next = ordered[i + 1]?.headerAt ?? directoryAt;
-    return entry.headerAt + 30 + entry.compressedBytes > next;
-  });
-  return found?.name ?? null;
+/** The files in the order of the list, each with where the one behind it begins. */
+function inTheirPlaces(entries: readonly Listed[], directoryAt: number): ZipEntry[] {
+  const starts = [...entries.map(({ entry }) => entry.headerAt), directoryAt].sort((a, b) => a - b);
+  // Of two that begin at one place, the second comes right behind the first: neither has room.
+  const behind = new Map<number, number>();
+  for (let i = 0; i + 1 < starts.length; i++) if (!behind.has(starts[i])) behind.set(starts[i], starts[i + 1]);
+  return entries.map(({ entry }) => ({ ...entry, endsBefore: behind.get(entry.headerAt) ?? directoryAt }));
+}
+
+function sharesBytes(name: string): string {
+  return `${name} shares its bytes with another file or with the list; such a ZIP file is made to deceive`;
 }
 
 /**
- * Reads one file of a ZIP file part by part, and never more of it than it says it has. Gives what is wrong with it: `zip-entry` (its own head contradicts the list),
+ * Reads one file of a ZIP file part by part, and never more of it than it says it has. Gives what is wrong with it: `zip-entry` (its own head contradicts the list), `zip-overlap`,
  * `zip-damaged` (it does not expand, is longer or shorter than stated, or its CRC-32 differs); nothing where it is whole.
  */
 export function readZipEntry(
@@ -227,6 +229,7 @@ export function readZipEntry(
   const dataAt = dataOf(source, entry);
   if (dataAt === null)
     return say('zip-entry', `${entry.name}: what stands before its bytes contradicts the list of files`);
+  if (dataAt + entry.compressedBytes > entry.endsBefore) return say('zip-overlap', sharesBytes(entry.name));
   let bytes = 0;
   let crc = 0;
   const taken = (part: Uint8Array): boolean => {
