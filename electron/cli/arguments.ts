@@ -51,6 +51,17 @@ export function numberOption(name: string, least: number, most: number): (text: 
   });
 }
 
+/** A number that counts or numbers something. */
+export function wholeNumberOption(name: string, least: number, most: number): (text: string) => number {
+  return option(name, (text) => {
+    const parsed = parseNumber(text);
+    if (!parsed.ok) return parsed;
+    return Number.isInteger(parsed.value) && parsed.value >= least && parsed.value <= most
+      ? parsed
+      : refused(`${text} is no whole number from ${least} to ${most}`);
+  });
+}
+
 export function choiceOption<const T extends string>(name: string, choices: readonly T[]): (text: string) => T {
   return option(name, (text) => {
     const choice = choices.find((candidate) => candidate === text);

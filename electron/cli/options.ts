@@ -2,7 +2,14 @@ import type { Command } from 'commander';
 import { type ColumnReference, type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
 import type { Review } from '../../core/review/review.ts';
 import { defaultRecipe } from '../../core/signal/default-recipe.ts';
-import { choiceOption, numberOption, quantityOption, quantityOrNumberOption, spanOption } from './arguments.ts';
+import {
+  choiceOption,
+  numberOption,
+  quantityOption,
+  quantityOrNumberOption,
+  spanOption,
+  wholeNumberOption,
+} from './arguments.ts';
 
 const encodings = ['utf-8', 'utf-16le', 'utf-16be', 'latin-1'] as const;
 const delimiters = { comma: ',', semicolon: ';', tab: '\t', space: ' ' } as const;
@@ -88,7 +95,7 @@ export function addImportOptions(command: Command): Command {
     .option(
       '--header-line <line>',
       'line of the column names; 0 where there are none',
-      numberOption('--header-line', 0, 1e6),
+      wholeNumberOption('--header-line', 0, 1e6),
     )
     .option('--axis-column <column>', 'the column of times or distances, by its name or its position from 1')
     .option(
@@ -159,7 +166,7 @@ export function addConditioningOptions(command: Command): Command {
       choiceOption('--baseline', ['none', 'mean', 'linear']),
     )
     .option('--band <span>', 'zero-phase band-pass, as in 1.5MHz..9MHz (none)', spanOption('--band', 'frequency'))
-    .option('--band-order <order>', 'Butterworth order of one pass (4)', numberOption('--band-order', 1, 10))
+    .option('--band-order <order>', 'Butterworth order of one pass (4)', wholeNumberOption('--band-order', 1, 10))
     .option(
       '--padding <kind>',
       'extend (by odd reflection) or none (extend)',

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { parseNumber, parseSpan, refused } from '../../core/units/parse-quantity.ts';
-import { choiceOption, numberOption, option, quantityOption, spanOption } from './arguments.ts';
+import { choiceOption, numberOption, option, quantityOption, spanOption, wholeNumberOption } from './arguments.ts';
 import { addConditioningOptions, addImportOptions } from './options.ts';
 import { type Answering, jobs, json, replace, simpleAcceptance } from './shared-options.ts';
 
@@ -114,7 +114,7 @@ function addProbeOptions(command: Command): Command {
         .option(
           '--zero-padding <times>',
           'to at least so many times the gate’s length (8)',
-          numberOption('--zero-padding', 1, 64),
+          wholeNumberOption('--zero-padding', 1, 64),
         )
         .option('--csv <file>', 'write a row for each capture there')
         .option(...replace),

@@ -1,5 +1,12 @@
 import type { Answer } from './answer.ts';
-import { choiceOption, gatesOption, numberOption, quantityOption, reflectorsOption } from './arguments.ts';
+import {
+  choiceOption,
+  gatesOption,
+  numberOption,
+  quantityOption,
+  reflectorsOption,
+  wholeNumberOption,
+} from './arguments.ts';
 import { levelOption, probeOption } from './sensitivity-arguments.ts';
 import type { StreamedAnswer } from './streamed-answer.ts';
 
@@ -13,7 +20,7 @@ export type Answering = <A extends unknown[]>(load: Loading<A>) => (...args: A) 
 
 // Options that more than one command has, as `option` takes them.
 
-export const jobs = ['--jobs <count>', 'threads to use (as many as pay)', numberOption('--jobs', 1, 64)] as const;
+export const jobs = ['--jobs <count>', 'threads to use (as many as pay)', wholeNumberOption('--jobs', 1, 64)] as const;
 export const timing = ['--timing <rule>', 'peak or crossing', choiceOption('--timing', ['peak', 'crossing'])] as const;
 export const reflector = [
   '--reflector <distance@window>',

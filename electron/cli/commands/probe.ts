@@ -67,7 +67,7 @@ export async function characterise(
     gate: { fromUs: gate.from, toUs: gate.to },
     spectrum: {
       window: options.window ?? defaultSpectrumSettings.window,
-      padding: Math.round(options.zeroPadding ?? defaultSpectrumSettings.padding),
+      padding: options.zeroPadding ?? defaultSpectrumSettings.padding,
     },
     elementMm: positive('--element', options.element),
     velocityMPerS: positive('--velocity', options.velocity),
