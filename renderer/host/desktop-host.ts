@@ -135,8 +135,9 @@ async function readInParts(bridge: Bridge, token: string, bytes: number): Promis
   const parts: Uint8Array<ArrayBuffer>[] = [];
   for (let from = 0; from < bytes; from += partBytes) {
     const part = await bridge.readPart(token, from, Math.min(partBytes, bytes - from));
-    // The file has become shorter since it was offered.
-    if (part.byteLength === 0) break;
+    // It is never taken for whole. (The host tells it by the file's state, too.)
+    if (part.byteLength < Math.min(partBytes, bytes - from))
+      throw new Error('The file has become shorter since it was opened; open it again.');
     parts.push(part);
   }
   return new Blob(parts);

@@ -26,10 +26,14 @@ export async function importInBatches(
   onProgress: (progress: Progress) => void,
 ): Promise<readonly ImportedSource[]> {
   const read: ImportedSource[] = [];
+  const stopped = new Promise<null>((resolve) => signal.addEventListener('abort', () => resolve(null), { once: true }));
   let done = 0;
   let next = openedFrom(files, 0);
   while (next !== null && !signal.aborted) {
-    const { ready, unreadable, end } = await next;
+    // A drive that stalls is not waited for any longer than the person waits.
+    const batch = await Promise.race([next, stopped]);
+    if (batch === null) break;
+    const { ready, unreadable, end } = batch;
     next = openedFrom(files, end);
     // What rejects while nobody waits for it yet is heard when it is waited for.
     next?.catch(() => {});

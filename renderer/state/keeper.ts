@@ -11,7 +11,7 @@ export class Keeper {
   private readonly keep: () => Promise<void>;
   private readonly onFailure: (error: unknown) => void;
   private timer: ReturnType<typeof setTimeout> | null = null;
-  private writing: Promise<void> | null = null;
+  private writing: Promise<boolean> | null = null;
   private isDue = false;
   private isFailing = false;
 
@@ -24,8 +24,8 @@ export class Keeper {
     this.timer ??= setTimeout(() => void this.now(), keptAfterMs);
   }
 
-  /** At once: the window may be closing. Resolves when what stands now has been kept, or could not be. */
-  now(): Promise<void> {
+  /** At once: the window may be closing. Resolves when what stands now has been kept; with `false` where it could not be. */
+  now(): Promise<boolean> {
     this.unset();
     this.isDue = true;
     this.writing ??= this.write().finally(() => {
@@ -47,7 +47,7 @@ export class Keeper {
     this.unset();
   }
 
-  private async write(): Promise<void> {
+  private async write(): Promise<boolean> {
     while (this.isDue) {
       this.isDue = false;
       try {
@@ -59,6 +59,7 @@ export class Keeper {
         this.timer ??= setTimeout(() => void this.now(), againAfterMs);
       }
     }
+    return !this.isFailing;
   }
 
   private unset(): void {

@@ -237,8 +237,8 @@ export function reviewActions(desk: Desk): ReviewActions & {
           fileBeside: (file) => draft.source(file, hashes.get(file) ?? null),
         };
         if (!(await open(found, true))) return;
-        await desk.drafts.now();
-        await forget(draftId);
+        // As long as this window has not kept it, what was left behind is the only copy.
+        if (await desk.drafts.now()) await forget(draftId);
       }),
     forgetDraft: (draftId) => tried(desk, undefined, () => forget(draftId)),
   };
