@@ -175,6 +175,33 @@ describe('describe', () => {
     expect(cli('echoes', path).status).toBe(2);
   });
 
+  it('says of each decision what it follows from and how sure it is', () => {
+    const [described] = document(cli('describe', sample('reference-block.csv'), '--json')).files;
+    const certainty = Object.fromEntries(
+      described.understood.map(({ what, certainty: sure }: { what: string; certainty: string }) => [what, sure]),
+    );
+    expect(certainty).toMatchObject({
+      delimiter: 'inferred',
+      'unit of the axis': 'written',
+      rectification: 'inferred',
+    });
+    const { out } = cli('describe', sample('reference-block.csv'), '--time-unit', 'us');
+    expect(out).toMatch(/unit of the axis +us +stated/);
+    expect(out).toMatch(/unit of amplitude +percent +stands in the file/);
+  });
+
+  it('has what it asks about columns and dates answered by options, and computes nothing before', () => {
+    const rows = Array.from({ length: 60 }, (_, i) => `${i / 100},${i / 50},${(((i * 37) % 100) - 50).toFixed(1)}`);
+    const path = file('two-times.csv', `# date: 03/04/2026\ntime_us,t_us,a_pct\n${rows.join('\n')}\n`);
+    const unanswered = cli('echoes', path);
+    expect([unanswered.status, unanswered.out]).toEqual([2, '']);
+    expect(unanswered.err).toMatch(/two-times\.csv:2: .*--axis-column 1, or 2/);
+    expect(unanswered.err).toMatch(/03\/04\/2026.*--date-order/);
+    const answers = ['--axis-column', 't_us', '--amplitude-columns', '3', '--date-order', 'month-first'];
+    expect(document(cli('describe', path, ...answers, '--json')).files[0].traces[0].step_us).toBe(0.02);
+    expect(cli('echoes', path, ...answers).status).not.toBe(2);
+  });
+
   it('saves a recipe that the next file of that shape is read by, and never over a file', () => {
     const recipe = join(folder, 'recipe.json');
     const stated = ['--time-unit', 's', '--amplitude-unit', 'percent', '--rectification', 'rf'];

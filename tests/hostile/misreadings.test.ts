@@ -272,6 +272,12 @@ const understood: readonly Understood[] = [
     said: ['ambiguous-figure'],
   },
   {
+    file: 'a gain whose point may separate thousands, above decimal commas',
+    text: `# gain (dB): 42.500\n${table('time_us;a_pct', (i) => `${comma(i * 0.01)};${comma(burst(i))}`)}`,
+    is: { gainDb: null, stepUs: 0.01 },
+    said: ['ambiguous-figure'],
+  },
+  {
     file: 'a gain with a comma that can only be decimal',
     text: `# gain (dB): 42,5\n${plain}`,
     is: { gainDb: 42.5 },

@@ -56,6 +56,28 @@ describe('what a question is answered with', () => {
     expect(answerFields(known)).toEqual([]);
     expect(answerFields(broken)).toEqual([]);
   });
+  it.each([
+    ['a mark that may separate thousands', ['time_ns;a_pct', (i: number) => `1,${200 + i};${i % 7}`], ['decimalMark']],
+    ['a unit that gives no sampling rate', ['time_us,a_pct', (i: number) => `${i * 10},${(i % 7) - 3}`], ['timeUnit']],
+    [
+      'a stated rate that the axis contradicts',
+      ['# sample rate: 50 MHz\ntime_us,a_pct', (i: number) => `${i / 100},${(i % 7) - 3}`],
+      ['timeUnit', 'sampleRateMHz'],
+    ],
+    [
+      'heights beyond all screens',
+      ['time_us,a_pct', (i: number) => `${i / 100},${(i % 7) * 900 - 2700}`],
+      ['amplitudeUnit'],
+    ],
+    ['an offset', ['time_us,a_pct', (i: number) => `${i / 100},${50 + (i % 7)}`], ['zeroLevel', 'rectification']],
+    ['one side alone', ['time_us,a_pct', (i: number) => `${i / 100},${i === 20 ? -50 : -(i % 2)}`], ['rectification']],
+    ['two columns of time', ['time_us,t_us,a_pct', (i: number) => `${i / 100},${i / 50},${(i % 7) - 3}`], []],
+  ] as const)('%s', (_name, [header, row], expected) => {
+    const text = `${header}\n${Array.from({ length: 40 }, (_, i) => row(i)).join('\n')}\n`;
+    const source = opened('a.csv', text);
+    expect(source.state).toBe('asking');
+    expect(answerFields(source)).toEqual(expected);
+  });
   it('a question asked twice has one field', () => {
     const ask = problem('full-screen-not-stated', { file: 'a' }, '');
     expect(answerFields({ asks: [ask, ask], problems: [] })).toEqual(['fullScreen']);
