@@ -39,7 +39,10 @@ function folderOf(name, from) {
 function entry(folder) {
   const { name, version, license } = manifestOf(folder);
   const file = readdirSync(folder).find((one) => /^(licen[cs]e|copying)/i.test(one));
-  const words = file === undefined ? '' : `\n${readFileSync(folder + file, 'utf8').trim()}\n`;
+  const words =
+    file === undefined
+      ? '\nThe package brings no text of its licence.\n'
+      : `\n${readFileSync(folder + file, 'utf8').trim()}\n`;
   return `${name} ${version}: ${license}\n${words}`;
 }
 

@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { findChromium } from './browser/chromium.mjs';
+import { notAnswered } from './security/audit.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const results = `${root}build/test-results`;
@@ -18,6 +19,15 @@ const checks = [
   },
   { name: 'Types', cure: 'npx tsc -b --force', run: () => asOne('tsc', ['-b', '--force']) },
   { name: 'Lint and format', cure: 'npm run fix', run: () => asOne('biome', ['ci', '--colors=off']) },
+  {
+    name: 'Known advisories',
+    cure: 'node tests/security/audit.mjs',
+    run: () => {
+      // Where the registry does not answer, nothing is known: that is said, and is no failure.
+      const status = run('node', ['tests/security/audit.mjs']);
+      return { passed: status === 0 ? 1 : 0, failed: status === 1 ? 1 : 0, skipped: status === notAnswered ? 1 : 0 };
+    },
+  },
   {
     name: 'Rooms, units, outside world',
     cure: 'npx vitest --config tests/vitest.config.ts',

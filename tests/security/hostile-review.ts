@@ -110,3 +110,32 @@ export function hostileReview(text: string, folder: string): { readonly path: st
   writeFileSync(path, JSON.stringify(review));
   return { path, review };
 }
+
+/** One review with all of the texts in it: a file for each, gates, features, fields of the record; where the review stands. */
+export function reviewOfAll(texts: readonly string[], folder: string): string {
+  const all = texts.map((text) => hostileReview(text, folder).review);
+  const names = new Set<string>();
+  const once = (name: string) => name.trim() !== '' && !names.has(name.trim()) && names.add(name.trim()) !== null;
+  const [first] = all;
+  const captures = all.slice(0, 4).map(({ sources }) => sources[0]!.file);
+  const review: Review = {
+    ...first!,
+    title: texts.join(' '),
+    notes: texts.join('\n'),
+    sources: all.flatMap(({ sources }) => sources),
+    readings: {
+      ...first!.readings!,
+      captures,
+      gates: all.flatMap(({ readings }) => readings!.gates.slice(0, 1)).filter(({ name }) => once(name)),
+    },
+    part: {
+      ...first!.part!,
+      features: all.flatMap(({ part }) => part!.features),
+      placements: [{ ...first!.part!.placements[0]!, captures }],
+    },
+    record: all.flatMap(({ record }) => record.slice(1)),
+  };
+  const path = join(folder, 'review.json');
+  writeFileSync(path, JSON.stringify(review));
+  return path;
+}
