@@ -1,4 +1,4 @@
-import { memo, useId } from 'react';
+import { memo, useId, useMemo } from 'react';
 import type { CaptureId } from '../../core/capture/capture.ts';
 import type { SeriesPeak } from '../../core/gate/off-peak.ts';
 import type { Reading } from '../../core/gate/reading.ts';
@@ -9,7 +9,7 @@ import styles from './Plot.module.css';
 import type { AxisWords } from './picture-axes.ts';
 import type { Places } from './places.ts';
 import type { Tick } from './ticks.ts';
-import { trackOf } from './track.ts';
+import { thinned, trackOf } from './track.ts';
 
 export interface OutlinedGate {
   readonly name: string;
@@ -42,7 +42,12 @@ export const PictureMarks = memo(function PictureMarks(props: PictureMarksProps)
   const xIn = (value: number) => ((value - places.from) / (places.to - places.from)) * width;
   const yIn = (timeUs: number) => ((timeUs - view.fromUs) / (view.toUs - view.fromUs)) * height;
   const inSight = outlined.filter(({ fromUs, toUs }) => toUs > view.fromUs && fromUs < view.toUs);
-  const stretches = trackOf(places, byCapture).map(({ walking, points }) => ({
+  // Whatever part of the time axis is shown, the same points stand for thousands of captures.
+  const track = useMemo(() => {
+    const columnOf = (at: number) => Math.floor(((at - places.from) / (places.to - places.from)) * width);
+    return trackOf(places, byCapture).map(({ walking, points }) => ({ walking, points: thinned(points, columnOf) }));
+  }, [places, byCapture, width]);
+  const stretches = track.map(({ walking, points }) => ({
     walking,
     points: points.map((point) => ({ ...point, x: left + xIn(point.at), y: top + yIn(point.timeUs) })),
   }));

@@ -65,3 +65,23 @@ export function trackOf({ placed }: Places, readings: ReadonlyMap<CaptureId, Rea
   }
   return stretches;
 }
+
+/** As much of a line as can be seen where many points share a column of pixels: the first and the last of each column, and its extremes between them. */
+export function thinned<Point extends { readonly at: number; readonly timeUs: number }>(
+  points: readonly Point[],
+  columnOf: (at: number) => number,
+): readonly Point[] {
+  const kept: Point[] = [];
+  for (let from = 0; from < points.length; ) {
+    const column = columnOf(points[from]!.at);
+    let [to, lowest, highest] = [from, from, from];
+    for (; to < points.length && columnOf(points[to]!.at) === column; to++) {
+      if (points[to]!.timeUs < points[lowest]!.timeUs) lowest = to;
+      if (points[to]!.timeUs > points[highest]!.timeUs) highest = to;
+    }
+    const seen = [from, Math.min(lowest, highest), Math.max(lowest, highest), to - 1];
+    for (const [i, place] of seen.entries()) if (i === 0 || place !== seen[i - 1]) kept.push(points[place]!);
+    from = to;
+  }
+  return kept;
+}

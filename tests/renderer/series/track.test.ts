@@ -5,7 +5,7 @@ import { curveLayout, nearestPoint, parabolaLine } from '../../../renderer/serie
 import { linePath, markPath } from '../../../renderer/series/marks.ts';
 import { placesAcross } from '../../../renderer/series/places.ts';
 import { placeAfterKey } from '../../../renderer/series/select-by-key.ts';
-import { standingOf, trackOf } from '../../../renderer/series/track.ts';
+import { standingOf, thinned, trackOf } from '../../../renderer/series/track.ts';
 import { reading, seriesOfReadings } from '../../build/series.ts';
 
 describe('standingOf: what makes a height worthless comes first', () => {
@@ -64,6 +64,39 @@ describe('trackOf', () => {
   it('leaves out captures that were not read', () => {
     const captures = [{ captureId: 'a', name: '', positionMm: 1, takenAt: null, gainDb: null }];
     expect(trackOf(placesAcross(captures, 'position'), new Map())).toEqual([]);
+  });
+});
+
+describe('a line with many points to a pixel', () => {
+  const columnOf = (at: number) => Math.floor(at / 100);
+  const points = Array.from({ length: 10_000 }, (_, i) => ({
+    at: i,
+    timeUs: Math.sin(i / 700) + (i === 4321 ? 5 : 0) - (i === 7777 ? 3 : 0),
+  }));
+
+  it('keeps each column’s ends and extremes, a single odd one among ten thousand too', () => {
+    const kept = thinned(points, columnOf);
+    expect(kept.length).toBeLessThanOrEqual(400);
+    for (let column = 0; column < 100; column++) {
+      const own = points.slice(100 * column, 100 * (column + 1)).map(({ timeUs }) => timeUs);
+      const left = kept.filter(({ at }) => columnOf(at) === column).map(({ timeUs }) => timeUs);
+      expect([left[0], left.at(-1), Math.min(...left), Math.max(...left)]).toEqual([
+        own[0],
+        own.at(-1),
+        Math.min(...own),
+        Math.max(...own),
+      ]);
+    }
+    expect(kept.map(({ at }) => at)).toEqual(kept.map(({ at }) => at).sort((a, b) => a - b));
+  });
+
+  it.each([
+    ['nothing', 0],
+    ['one point', 1],
+    ['a few, each in a column of its own', 5],
+  ])('leaves as it is: %s', (_, count) => {
+    const few = points.slice(0, count).map((point) => ({ ...point, at: 100 * point.at }));
+    expect(thinned(few, columnOf)).toEqual(few);
   });
 });
 
