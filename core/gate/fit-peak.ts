@@ -46,7 +46,7 @@ const leastNoiseDb = 0.05;
  * Source: amplitude in dB over a Gaussian beam is a parabola (exact); near the top of any smooth beam it is close to one (common practice).
  */
 export function fitPeak(heights: readonly HeightAt[], toleranceDb: number): FittedPeak {
-  const top = Math.max(...heights.map((height) => height.levelDb));
+  const top = most(heights.map((height) => height.levelDb));
   const positions = [...new Set(heights.map((height) => height.positionMm))].sort((a, b) => a - b);
   const near = runAbout(heights, positions, top, nearDb);
   const coarse = near.last - near.first < 2;
@@ -101,7 +101,7 @@ function fitParabola(points: readonly HeightAt[], top: number) {
   const sum = (f: (i: number) => number) => points.reduce((total, _, i) => total + weights[i] * f(i), 0);
   const total = sum(() => 1);
   const centre = sum((i) => points[i].positionMm) / total;
-  const scale = Math.max(...points.map((point) => Math.abs(point.positionMm - centre)));
+  const scale = most(points.map((point) => Math.abs(point.positionMm - centre)));
   const x = points.map((point) => (point.positionMm - centre) / scale);
   const p1Norm = sum((i) => x[i] ** 2);
   const skew = sum((i) => x[i] * x[i] * x[i]) / p1Norm;
@@ -113,7 +113,7 @@ function fitParabola(points: readonly HeightAt[], top: number) {
   const c1 = sum((i) => points[i].levelDb * x[i]) / p1Norm;
   const c2 = sum((i) => points[i].levelDb * p2[i]) / p2Norm;
   const rest = sum((i) => (points[i].levelDb - c0 - c1 * x[i] - c2 * p2[i]) ** 2);
-  const noise = Math.max(leastNoiseDb, ...points.map((point, i) => (point.noiseDb ?? 0) * Math.sqrt(weights[i])));
+  const noise = most([leastNoiseDb, ...points.map((point, i) => (point.noiseDb ?? 0) * Math.sqrt(weights[i]))]);
   const freedom = points.length - 3;
   const unitSd = Math.max(noise, freedom > 0 ? Math.sqrt(rest / freedom) : 0);
   const slope = c1 - c2 * skew;
@@ -127,4 +127,9 @@ function fitParabola(points: readonly HeightAt[], top: number) {
     vertexDb: c0 - c2 * spread + slope * vertex + c2 * vertex * vertex,
     rmsDb: Math.sqrt(rest / total),
   };
+}
+
+/** A series may be longer than a call takes arguments. */
+function most(values: readonly number[]): number {
+  return values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
 }
