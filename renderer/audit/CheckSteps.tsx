@@ -41,6 +41,7 @@ export function CapturesStep({
   nothing,
   onCaptures,
   onRemove,
+  remove = 'Leave this check out',
 }: Pick<CheckProps, 'choices'> & {
   readonly captures: readonly string[];
   /** What is needed, where nothing is chosen. */
@@ -48,6 +49,8 @@ export function CapturesStep({
   readonly onCaptures: (captures: string[]) => void;
   /** `null` where there is nothing to leave out. */
   readonly onRemove: (() => void) | null;
+  /** What that is called. */
+  readonly remove?: string;
 }) {
   return (
     <Step
@@ -65,7 +68,7 @@ export function CapturesStep({
       {onRemove !== null && (
         <div className={styles.actions}>
           <Button small onPress={onRemove}>
-            Leave this check out
+            {remove}
           </Button>
         </div>
       )}

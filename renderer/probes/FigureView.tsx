@@ -11,9 +11,10 @@ import { imagePixels, stripPixels } from './shades.ts';
 
 /** On the page, in CSS pixels. */
 const onPage = { font: 12, line: 1.6, thin: 1 } as const;
-/** A plot narrower or lower than this shows nothing: plots go below one another, and their place scrolls. */
+/** A plot narrower or lower than this shows nothing: plots go below one another, and their place scrolls. One row alone may be lower, so that its axis stays in sight. */
 const narrowest = 140;
 const leastRow = 140;
+const leastOfOne = 80;
 
 /** A figure as large as its place; higher where its plots need more than that, and its place scrolls. */
 export function FigureView({ figure, style }: { readonly figure: PlotFigure; readonly style: NumberStyle }) {
@@ -26,7 +27,7 @@ export function FigureView({ figure, style }: { readonly figure: PlotFigure; rea
     const fitting = { ...figure, across };
     const rows = Math.ceil(figure.panels.length / across);
     const wide = { ...onPage, width: size.width, height: size.height - 1 };
-    const needed = legendHeight(figure, wide) + rows * leastRow;
+    const needed = legendHeight(figure, wide) + (rows === 1 ? leastOfOne : rows * leastRow);
     const look: Look = { ...wide, height: Math.max(needed, wide.height) };
     return { look, marks: figureMarks(fitting, look, style), isScrolled: needed > wide.height };
   }, [figure, size, style]);

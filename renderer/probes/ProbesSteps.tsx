@@ -63,7 +63,8 @@ export function ProbesSteps(props: ProbesStepsProps) {
         captures={decided.captures}
         nothing="Choose the captures of one reflector, with one probe or several; captures of one probe are put together by its name."
         onCaptures={(captures) => of.change({ captures })}
-        onRemove={null}
+        onRemove={props.decision === null ? null : () => props.onDecision(null)}
+        remove="Take the probes out"
       />
       <EchoStep {...of} />
       <BeamStep {...of} />
@@ -73,8 +74,16 @@ export function ProbesSteps(props: ProbesStepsProps) {
   );
 }
 
-function EchoStep({ decided, change, onDraw, drawing, style }: Of) {
+/** Probes that were found, then those of which something is known. */
+function namesOf({ decided, result }: Of): readonly string[] {
+  const found = (result?.probes ?? []).map(({ probe }) => probe);
+  return [...new Set([...found, ...decided.probes.map(({ name }) => name)])];
+}
+
+function EchoStep(of: Of) {
+  const { decided, change, onDraw, drawing, style } = of;
   const { gate, spectrum } = decided;
+  const ownGates = decided.probes.filter((probe) => probe.gate !== null).length;
   const isReady = isGiven(gate);
   const time = (us: number) => figureWords(figures.timeUs(us, style), style);
   return (
@@ -83,7 +92,7 @@ function EchoStep({ decided, change, onDraw, drawing, style }: Of) {
       state={isReady ? 'found' : 'needs'}
       summary={
         isReady
-          ? `From ${time(gate.fromUs)} to ${time(gate.toUs)}, ${windowOptions.find(({ id }) => id === spectrum.window.kind)?.label} window`
+          ? `From ${time(gate.fromUs)} to ${time(gate.toUs)}${ownGates === 0 ? '' : ` (${ownGates} with a gate of their own)`}, ${windowOptions.find(({ id }) => id === spectrum.window.kind)?.label} window`
           : 'Draw or type a gate that holds one whole echo of every probe and nothing else.'
       }
     >
@@ -95,6 +104,7 @@ function EchoStep({ decided, change, onDraw, drawing, style }: Of) {
         drawing={drawing}
         style={style}
       />
+      {isReady && <OwnGates {...of} />}
       <div className={styles.row}>
         <Choice
           label="Window of the spectrum"
@@ -110,6 +120,50 @@ function EchoStep({ decided, change, onDraw, drawing, style }: Of) {
         />
       </div>
     </Step>
+  );
+}
+
+/** A probe whose echo comes earlier or later than the gate of all has one of its own. */
+function OwnGates(of: Of) {
+  const { decided, change, onDraw, drawing, style } = of;
+  const [chosen, setChosen] = useState<string | null>(null);
+  const names = namesOf(of);
+  if (names.length < 2) return null;
+  const name = chosen !== null && names.includes(chosen) ? chosen : null;
+  const gateOf = (probe: string) => decided.probes.find((each) => each.name === probe)?.gate ?? null;
+  const set = (probe: string, gate: OfProbe['gate']) => change({ probes: withProbe(decided.probes, probe, { gate }) });
+  return (
+    <>
+      <Choice
+        label="A gate of its own for"
+        placeholder="no probe chosen"
+        options={names.map((id) => ({ id, label: id, description: gateOf(id) === null ? null : 'has one' }))}
+        chosen={name}
+        onChoose={setChosen}
+      />
+      {name !== null && (
+        <>
+          <WindowFields
+            key={name}
+            name={`gate of ${name}`}
+            window={gateOf(name) ?? decided.gate}
+            onWindow={(next) => set(name, next)}
+            onDraw={onDraw}
+            drawing={drawing}
+            style={style}
+          />
+          {gateOf(name) === null ? (
+            <p className={styles.note}>It is read in the gate of all until another one is drawn or typed here.</p>
+          ) : (
+            <div className={styles.actions}>
+              <Button small onPress={() => set(name, null)}>
+                Read it in the gate of all
+              </Button>
+            </div>
+          )}
+        </>
+      )}
+    </>
   );
 }
 
@@ -157,11 +211,10 @@ const decisions = [
   { id: 'simple-acceptance', label: 'Value alone' },
 ] as const;
 
-function StatedStep({ decided, change, result, fileProblems, onStatedFile, onRuleFile, style }: Of) {
+function StatedStep(of: Of) {
+  const { decided, change, fileProblems, onStatedFile, onRuleFile, style } = of;
   const [chosen, setChosen] = useState<string | null>(null);
-  const names = [
-    ...new Set([...(result?.probes ?? []).map(({ probe }) => probe), ...decided.probes.map(({ name }) => name)]),
-  ];
+  const names = namesOf(of);
   const name = chosen !== null && names.includes(chosen) ? chosen : (names[0] ?? null);
   const count = decided.probes.filter(({ stated }) => stated.length > 0).length;
   const { rule: choice } = decided;

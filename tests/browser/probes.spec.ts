@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { expect, expectAccessible, openFirstPage, settled, test } from './workbench.ts';
+import { choose, expect, expectAccessible, openFirstPage, settled, test, unfold } from './workbench.ts';
 
 /** Opens the sample of three probes and waits until they are measured. */
 async function openProbes(page: Page): Promise<void> {
@@ -110,4 +110,23 @@ test('a gate that cuts the echo gives no figure and says why', async ({ page }) 
   await expect(table.getByText('not measurable').first()).toBeVisible();
   await expect(table.getByText(/does not come down to the level asked for/).first()).toBeVisible();
   await expectAccessible(page);
+});
+
+test('one probe has a gate of its own, and all are taken out by a button, both undone again', async ({ page }) => {
+  await openProbes(page);
+  const panel = await openProcedure(page, 'Probes');
+  const table = page.getByRole('grid', { name: 'Characteristics of the probes' });
+  await choose(panel, /A gate of its own for/, 'straight probe 22');
+  const gate = panel.getByRole('group', { name: 'Window of the gate of straight probe 22' });
+  await gate.getByLabel(/^To/).fill('10.25');
+  await page.keyboard.press('Enter');
+  await expect(panel.getByText('(1 with a gate of their own)')).toBeVisible();
+  await panel.getByRole('button', { name: 'Read it in the gate of all' }).click();
+  await expect(panel.getByText('with a gate of their own')).toHaveCount(0);
+  await expectAccessible(page);
+
+  await (await unfold(panel, 'Captures')).getByRole('button', { name: 'Take the probes out' }).click();
+  await expect(table).toHaveCount(0);
+  await page.keyboard.press('Control+z');
+  await expect(table).toBeVisible();
 });
