@@ -18,6 +18,7 @@ import { isReviewName, reviewEnding } from './launch.ts';
 import { menuTemplate } from './menu.ts';
 import { pdfOfPage } from './print-page.ts';
 import { recentName, recentSchema, withoutRecent, withRecent } from './recent.ts';
+import { suggestedFileName } from './suggested-name.ts';
 import type { Tokens } from './tokens.ts';
 
 /** What the host knows of a window beside Electron. */
@@ -80,7 +81,8 @@ export function carryOut({
     return { id, at, name, place: path === null ? null : files.place(path), version, text };
   }
 
-  async function placeToSave(caller: WorkbenchWindow, suggestedName: string): Promise<string | null> {
+  async function placeToSave(caller: WorkbenchWindow, suggested: string): Promise<string | null> {
+    const suggestedName = suggestedFileName(suggested);
     const ending = extname(suggestedName).slice(1);
     const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
       title: 'Save',
@@ -140,7 +142,7 @@ export function carryOut({
       const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
         title: 'Save the review',
         // The ending that opens the program by a double click; `.json` opens in it as well.
-        defaultPath: suggestedName.replace(/\.json$/i, reviewEnding),
+        defaultPath: suggestedFileName(suggestedName).replace(/\.json$/i, reviewEnding),
         filters: [reviewFilter],
         properties: ['createDirectory', 'showOverwriteConfirmation'],
       });
@@ -166,7 +168,7 @@ export function carryOut({
     async printPage(caller, { suggestedName, page, paper }) {
       const { canceled, filePath } = await dialog.showSaveDialog(caller.window, {
         title: 'Save as PDF',
-        defaultPath: suggestedName,
+        defaultPath: suggestedFileName(suggestedName),
         filters: [{ name: 'PDF', extensions: ['pdf'] }],
         properties: ['createDirectory', 'showOverwriteConfirmation'],
       });

@@ -19,6 +19,16 @@ export const contentPolicy = [
   "frame-ancestors 'none'",
 ].join('; ');
 
+/** What a page that is printed may do, over and above its own policy: show itself in the report's one style, and nothing else, whatever its text says. */
+export const printPolicy = [
+  "default-src 'none'",
+  `style-src '${styleHash}'`,
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+  'sandbox',
+].join('; ');
+
 /** The headers of every answer, from the desktop window's own scheme and from the loopback server alike. */
 export const pageHeaders = {
   'Content-Security-Policy': contentPolicy,

@@ -1,18 +1,18 @@
 import { randomUUID } from 'node:crypto';
 import { BrowserWindow } from 'electron';
 import type { Paper } from './bridge.ts';
+import { printPolicy } from './content-policy.ts';
 import { pageAddress } from './page-address.ts';
 import { pagePreferences } from './page-preferences.ts';
 
 /** Pages that are being printed, by the path at which they are served while that goes on. */
 const printing = new Map<string, string>();
 
-/** A printed page may show itself in its own style and do nothing else, whatever its text says; it is told so over and above its own policy. */
 const printHeaders = {
   'Content-Type': 'text/html; charset=utf-8',
-  'Content-Security-Policy':
-    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; sandbox",
+  'Content-Security-Policy': printPolicy,
   'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'no-referrer',
   'Cache-Control': 'no-store',
 } as const;
 

@@ -46,6 +46,8 @@ export function denyPermissions(of: Session = session.defaultSession): void {
     (_contents, permission, origin, { isMainFrame }) => permission === copying && isMainFrame && isOwnPage(origin),
   );
   of.setDevicePermissionHandler(() => false);
+  // The workbench saves by dialogs of the host; a page that begins a download has been taken over.
+  of.on('will-download', (event) => event.preventDefault());
   of.webRequest.onBeforeRequest((details, decide) => {
     decide({ cancel: !isOwnPage(details.url) && !details.url.startsWith('devtools:') && !isOwnBlob(details.url) });
   });

@@ -37,6 +37,7 @@ const rooms: readonly (readonly [from: RegExp, may: readonly string[]])[] = [
   [/^electron\/disk\//, ['electron/disk/', 'node:']],
   [/^electron\/cli\//, ['core/', 'electron/cli/', 'electron/disk/', 'node:', 'commander', 'valibot', 'package.json']],
   [/^electron\/[^/]+\.mjs$/, ['electron/', 'node:', 'vite', '@vitejs/plugin-react']],
+  [/^electron\/suggested-name\.ts$/, ['core/visible-text.ts']],
   [/^electron\/content-policy\.ts$/, ['core/report/page/style.ts']],
   [/^electron\/(serve|assets|sample|page-address)\.ts$/, ['electron/', 'node:']],
   [/^electron\/bridge\.ts$/, ['valibot']],

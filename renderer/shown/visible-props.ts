@@ -3,8 +3,20 @@ import { visibleText } from '../../core/visible-text.ts';
 /** What React is told of an element. */
 export type Props = Readonly<Record<string, unknown>>;
 
-/** The properties whose text a person reads, or is read out to them. What a field holds is none of them: there stands the very text, to be edited. */
-const read = ['children', 'title', 'alt', 'placeholder', 'aria-label', 'aria-description', 'aria-valuetext'];
+/**
+ * The properties whose text a person reads, or is read out to them; a choice's `textValue` is written into a list of the browser's own. What a field holds is
+ * none of them: there stands the very text, to be edited.
+ */
+const read = [
+  'children',
+  'title',
+  'alt',
+  'placeholder',
+  'textValue',
+  'aria-label',
+  'aria-description',
+  'aria-valuetext',
+];
 
 /**
  * The properties of an element with what cannot be seen in their texts named, as in the report (`core/visible-text.ts`): names from files can neither hide a part

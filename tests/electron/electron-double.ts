@@ -84,6 +84,7 @@ export const session = {
     setPermissionRequestHandler: (handler: Listener) => handlers.set('permission request', handler),
     setPermissionCheckHandler: (handler: Listener) => handlers.set('permission check', handler),
     setDevicePermissionHandler: (handler: Listener) => handlers.set('device permission', handler),
+    on: (event: string, handler: Listener) => handlers.set(`session ${event}`, handler),
     webRequest: { onBeforeRequest: (handler: Listener) => handlers.set('before request', handler) },
   },
 };

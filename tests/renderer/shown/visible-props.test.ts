@@ -11,6 +11,7 @@ describe('the properties of an element', () => {
     ['a text among others', { children: ['x', 3, 'a\0b', null] }, { children: ['x', 3, 'a⟨U+0000⟩b', null] }],
     ['a text in a list within', { children: [['\u200B'], true] }, { children: [['⟨U+200B⟩'], true] }],
     ['what is read out', { 'aria-label': '\u2066x', id: 'a' }, { 'aria-label': '⟨U+2066⟩x', id: 'a' }],
+    ['what a choice is called', { textValue: '\u2066x' }, { textValue: '⟨U+2066⟩x' }],
     ['what a pointer shows', { title: 'a\u001bb\nc' }, { title: 'a⟨U+001B⟩b\nc' }],
   ])('%s', (_name, props, shown) => {
     expect(visibleProps(props)).toEqual(shown);
@@ -22,7 +23,7 @@ describe('the properties of an element', () => {
   });
 
   it('keep what is no text to be read: a field holds the very text, names stay names', () => {
-    const props = { value: '\u202E', id: '\u202E', className: '\u202E', 'data-file': '\u202E', textValue: '\u202E' };
+    const props = { value: '\u202E', id: '\u202E', className: '\u202E', 'data-file': '\u202E' };
     expect(visibleProps(props)).toBe(props);
   });
 });
