@@ -1,4 +1,4 @@
-import { contentOf, keepContents, sweepContents, whileAlone } from './browser-contents.ts';
+import { contentOf, keepContents, sweepContents, whileAlone, withRoom } from './browser-contents.ts';
 import { get, keysOf, put, remove } from './browser-store.ts';
 import type { Draft, DraftToKeep, ReviewPlace } from './host.ts';
 
@@ -30,7 +30,7 @@ export class BrowserDrafts {
   /** The review is kept when this resolves; its files, which may be many, follow. */
   async keep({ sources, ...draft }: DraftToKeep): Promise<void> {
     const kept: KeptDraft = { ...draft, at: new Date().toISOString(), contents: [...sources.keys()] };
-    await put('drafts', this.id, kept);
+    await withRoom(() => put('drafts', this.id, kept));
     this.hasDraft = true;
     void whileAlone(() => keepContents(sources)).catch(() => null);
   }

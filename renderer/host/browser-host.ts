@@ -60,11 +60,11 @@ export const browserHost: Host = {
 
   settings: async () => settingsFrom(keptText(settingsKey)),
   async keepSettings(settings) {
-    localStorage.setItem(settingsKey, JSON.stringify(settings));
+    keepText(settingsKey, JSON.stringify(settings));
   },
   layout: async () => layoutFrom(fromJson(keptText(layoutKey))),
   async keepLayout(layout) {
-    localStorage.setItem(layoutKey, JSON.stringify(layout));
+    keepText(layoutKey, JSON.stringify(layout));
   },
   sayUnsaved(unsaved) {
     unsavedNow = unsaved;
@@ -75,6 +75,14 @@ export const browserHost: Host = {
     });
   },
 };
+
+function keepText(key: string, text: string): void {
+  try {
+    localStorage.setItem(key, text);
+  } catch (cause) {
+    throw new Error('The browser keeps no settings here: they hold until this page is closed.', { cause });
+  }
+}
 
 function keptText(key: string): string | null {
   try {

@@ -138,7 +138,12 @@ function hashesIn(text: string): ReadonlyMap<string, string> {
   }
 }
 
-async function remember(
+/** That it cannot be remembered does not make a review that was opened or saved any less so. */
+async function remember(...about: Parameters<typeof rememberNow>): Promise<void> {
+  await rememberNow(...about).catch(() => null);
+}
+
+async function rememberNow(
   id: string,
   name: string,
   handle: FileHandle | null,

@@ -6,16 +6,29 @@ const databaseName = 'a-scan-workbench';
 
 let opened: Promise<IDBDatabase> | null = null;
 
+/** Opened once. What could not be opened, or was closed by the browser, is opened anew when it is next needed: work goes on being kept. */
 function database(): Promise<IDBDatabase> {
-  opened ??= new Promise<IDBDatabase>((resolve, reject) => {
+  opened ??= open().catch((error: unknown) => {
+    opened = null;
+    throw error;
+  });
+  return opened;
+}
+
+function open(): Promise<IDBDatabase> {
+  return new Promise((resolve, reject) => {
     const request = indexedDB.open(databaseName, 1);
     request.onupgradeneeded = () => {
       for (const table of tables) request.result.createObjectStore(table);
     };
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      request.result.onclose = () => {
+        opened = null;
+      };
+      resolve(request.result);
+    };
     request.onerror = () => reject(refused(request.error));
   });
-  return opened;
 }
 
 async function done<T>(
@@ -23,7 +36,8 @@ async function done<T>(
   mode: IDBTransactionMode,
   ask: (store: IDBObjectStore) => IDBRequest<T>,
 ): Promise<T> {
-  const transaction = (await database()).transaction(table, mode);
+  // Through to the disk before it is said to be kept.
+  const transaction = (await database()).transaction(table, mode, { durability: 'strict' });
   const request = ask(transaction.objectStore(table));
   return new Promise((resolve, reject) => {
     transaction.oncomplete = () => resolve(request.result);
@@ -55,12 +69,21 @@ export function remove(table: Table, key: string): Promise<undefined> {
   return done(table, 'readwrite', (store) => store.delete(key));
 }
 
+export function clear(table: Table): Promise<undefined> {
+  return done(table, 'readwrite', (store) => store.clear());
+}
+
 export async function keysOf(table: Table): Promise<string[]> {
   return (await done(table, 'readonly', (store) => store.getAllKeys())).map(String);
 }
 
+export function isOutOfRoom(error: unknown): boolean {
+  const cause = error instanceof Error ? (error.cause ?? error) : error;
+  return cause instanceof DOMException && cause.name === 'QuotaExceededError';
+}
+
 function refused(cause: DOMException | null): Error {
-  const reason = cause?.name === 'QuotaExceededError' ? 'there is no room left' : (cause?.message ?? 'unknown reason');
+  const reason = isOutOfRoom(cause) ? 'there is no room left' : (cause?.message ?? 'unknown reason');
   return new Error(`The browser could not keep this (${reason}). Save the review now, so that nothing is lost.`, {
     cause,
   });
