@@ -70,6 +70,14 @@ const pictures = {
       heading.scrollIntoView({ block: 'start' });
     });
   },
+  depth: async (page) => {
+    await choosePicture(page, 'True depth');
+    const picture = page.getByRole('application', { name: /^Picture by true depth/ });
+    await picture.focus();
+    await picture.getByText('Laying out').waitFor({ state: 'detached' });
+    await page.keyboard.press('Home');
+    await page.keyboard.press('Enter');
+  },
   plan: async (page) => {
     await choosePicture(page, 'Plan');
     await page

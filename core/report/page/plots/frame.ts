@@ -25,6 +25,8 @@ export interface PlotInput {
   readonly description: string;
   readonly x: PlotAxis;
   readonly y: PlotAxis;
+  /** Greater values stand lower, as depths do. */
+  readonly isDown?: boolean;
   readonly levels: readonly PlotLevel[];
   /** `half`: as wide as half of the page, with the description left to who cannot see it. */
   readonly size?: 'full' | 'half';
@@ -55,7 +57,7 @@ export function at(value: number): string {
  * A plot as markup: axes with ticks and units, levels with their names, the points. Colours come from the page's style sheet by class; every line and mark can be told
  * from the others by its form alone. Source of the form: common practice of printed plots.
  */
-export function plot({ title, description, x, y, levels, size = 'full', marks }: PlotInput): Markup {
+export function plot({ title, description, x, y, isDown = false, levels, size = 'full', marks }: PlotInput): Markup {
   const { width, height, room, ...wanted } = sizes[size];
   const xTicks = x.names === undefined ? ticksOver(x.from, x.to, wanted.xTicks) : namedTicks(x.names);
   const yTicks = ticksOver(
@@ -67,7 +69,10 @@ export function plot({ title, description, x, y, levels, size = 'full', marks }:
   const bottom = height - room.bottom;
   const scales: Scales = {
     x: (value) => room.left + ((value - xTicks.from) / (xTicks.to - xTicks.from)) * (right - room.left),
-    y: (value) => bottom - ((value - yTicks.from) / (yTicks.to - yTicks.from)) * (bottom - room.top),
+    y: (value) => {
+      const up = ((value - yTicks.from) / (yTicks.to - yTicks.from)) * (bottom - room.top);
+      return isDown ? room.top + up : bottom - up;
+    },
     bottom,
   };
   const names = x.names;
@@ -116,7 +121,7 @@ const labelHeight = 12;
 function apart(levels: readonly PlotLevel[], scales: Scales): { level: PlotLevel; labelAt: number }[] {
   let lowest = Number.POSITIVE_INFINITY;
   return [...levels]
-    .sort((a, b) => a.at - b.at)
+    .sort((a, b) => scales.y(b.at) - scales.y(a.at))
     .map((level) => {
       const labelAt = Math.min(scales.y(level.at) + 4, lowest - labelHeight);
       lowest = labelAt;

@@ -62,24 +62,24 @@ export function planPlot(
       stationStrokes(stations, scales, shown),
       ...placed.map((one) => {
         const value = heightOf(one).value;
-        return bar(one, scales, scales.y(isAcross ? shown(value) : value), shown);
+        return indicationBar(one, scales, scales.y(isAcross ? shown(value) : value), shown);
       }),
     ],
   });
 }
 
-function reach({ value, standardUncertainty }: Quantity): number[] {
+export function reach({ value, standardUncertainty }: Quantity): number[] {
   const expanded = coverageFactor * (standardUncertainty ?? 0);
   return [value - expanded, value + expanded];
 }
 
-function stationStrokes(stations: readonly number[], scales: Scales, shown: (mm: number) => number): Markup {
+export function stationStrokes(stations: readonly number[], scales: Scales, shown: (mm: number) => number): Markup {
   const bottom = scales.bottom;
   const d = [...new Set(stations)].map((mm) => `M${at(scales.x(shown(mm)))} ${at(bottom)}v-4`).join('');
   return html`<path class="bar" d="${d}"/>\n`;
 }
 
-function bar(
+export function indicationBar(
   { indication, number }: { readonly indication: Indication; readonly number: number },
   scales: Scales,
   middle: number,

@@ -26,6 +26,7 @@ import {
 } from '../parts.ts';
 import { dynamicPlot, tracePlot } from '../plots/indication-plots.ts';
 import { planPlot } from '../plots/plan-plot.ts';
+import { sidePlot } from '../plots/side-plot.ts';
 import type { Report } from '../report-input.ts';
 
 /** What stands with each indication below the table, or in the captures' table. */
@@ -46,7 +47,7 @@ const isHeight = (id: string): boolean => id === 'name' || heights.has(id);
 /** So many indications are told one by one; the table has all. */
 const mostTold = 100;
 
-/** What the scan shows: the plan along the weld, all indications as a table, and each with its pictures and its arithmetic. */
+/** What the scan shows: plan and side view along the weld, all indications as a table, and each with its pictures and its arithmetic. */
 export function indicationsSection(report: Report): Section | null {
   const { evaluation, review, style } = report;
   const { scan } = evaluation;
@@ -59,7 +60,7 @@ export function indicationsSection(report: Report): Section | null {
     id: 'indications',
     title: 'Indications',
     body: html`<p>${positions} positions on ${lines.length} ${lines.length === 1 ? 'line' : 'lines'}${stepMm !== null && `, usually ${figureWords(figures.lengthMm(stepMm, style), style)} apart`}. Length: ${lengthMethods[review.scan.sizing.kind]}. ${referenceWords(report)}</p>
-${planPlot(scan, ofWeld, style)}${indications.length > 0 ? html`${tableOf('Where the indications are', indications, isPlace, style)}${tableOf('How high they stand', indications, isHeight, style)}` : html`<p>There is no indication.</p>\n`}${notes(
+${planPlot(scan, ofWeld, style)}${sidePlot(scan, thicknessOf(review), style)}${indications.length > 0 ? html`${tableOf('Where the indications are', indications, isPlace, style)}${tableOf('How high they stand', indications, isHeight, style)}` : html`<p>There is no indication.</p>\n`}${notes(
   [...remarks, ...warnings.map(({ place, sentence }) => html`${given(place.file)}: ${sentence}`)],
 )}${
   indications.some(({ rating }) => rating !== null) &&
@@ -71,6 +72,12 @@ ${planPlot(scan, ofWeld, style)}${indications.length > 0 ? html`${tableOf('Where
 `
 }`,
   };
+}
+
+/** Of a part of one thickness; `null` for another, and where none is known. */
+function thicknessOf({ part, readings }: Report['review']): number | null {
+  if (part === null) return readings?.beam?.thicknessMm ?? null;
+  return part.shape.kind === 'step-block' ? null : part.shape.thicknessMm;
 }
 
 function referenceWords({ evaluation, review }: Report): string {

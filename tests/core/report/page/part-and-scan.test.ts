@@ -83,6 +83,26 @@ describe('what the scan shows', () => {
         expect(page).toContain(title);
   });
 
+  it('from the side: each on its leg, depths growing downwards between the surfaces', () => {
+    const side = page.slice(page.indexOf('<title>Side view along the weld</title>'));
+    const bars = [...side.matchAll(/class="span(?:-open)?" x="[^"]*" y="([\d.]+)"/g)]
+      .slice(0, 4)
+      .map(([, y]) => Number(y));
+    const [root, sideWall, cluster, cap] = bars as [number, number, number, number];
+    const surfaces = [...side.matchAll(/class="zero" x1="[^"]*" x2="[^"]*" y1="([\d.]+)"/g)]
+      .slice(0, 2)
+      .map(([, y]) => Number(y));
+    const [near, far] = [Math.min(...surfaces), Math.max(...surfaces)];
+    expect([near < cap, cap < sideWall, cluster < sideWall, sideWall < root, root < far]).toEqual(Array(5).fill(true));
+    // 15 of 16 mm deep: the middle of a bar 7 high.
+    expect((root + 3.5 - near) / (far - near)).toBeCloseTo(15 / 16, 2);
+    expect(indications).toContain('1 root, leg 1; 2 side wall, leg 2');
+  });
+
+  it('each says why it has no length across: it stands on one line alone', () => {
+    expect(indications).toContain('none: It stands on one line of the raster alone (the next is 23.5 mm away)');
+  });
+
   it('without a reference amplitudes are unreferenced and have no rating, with the reason', () => {
     const words = wordsOf(reportPage(sampleReport(withScan({ reference: null }))), 'indications');
     expect(words).toContain('unreferenced : There is only a distance calibration');
