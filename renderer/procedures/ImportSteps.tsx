@@ -283,7 +283,7 @@ const certaintyWords: Readonly<Record<Guess['certainty'], string>> = {
 function Guesses({ source: { recipe, understood, asks, warnings } }: { readonly source: OpenedSource }) {
   if (understood === null) return null;
   return (
-    <details className={own.others}>
+    <details className={own.guesses}>
       <summary>What was taken, and how sure</summary>
       <ul>
         {guessesOf(recipe, { ...understood, asks, warnings }).map(({ what, taken, certainty, from }) => (
