@@ -56,7 +56,7 @@ function madeManifest(chance: Chance): Input<WrittenManifest> {
   return { bytes: new Uint8Array(bytes), truth: isClean ? { rows } : null };
 }
 
-function judgeManifest(bytes: Uint8Array, outcome: Outcome<Manifest>, truth: WrittenManifest | null): Verdict {
+export function judgeManifest(bytes: Uint8Array, outcome: Outcome<Manifest>, truth: WrittenManifest | null): Verdict {
   const faults: string[] = [];
   if (outcome.ok) faults.push(...againstSlowReader(outcome.value, bytes));
   else if (outcome.problems.length === 0 || outcome.problems.length > 20)

@@ -138,7 +138,7 @@ describe('a package with any of its bytes changed', () => {
     await packageReview(sampleReview, { out: packed });
     const { readFileSync } = await import('node:fs');
     zip = readFileSync(packed);
-  });
+  }, 60_000);
 
   it('is never taken for what was packed, and never breaks the program', () => {
     const changed = join(folder, 'changed.zip');

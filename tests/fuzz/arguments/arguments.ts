@@ -294,8 +294,8 @@ async function judgeWords(given: readonly string[]): Promise<Verdict> {
       outcome = `refused ${words[0]} ${[...new Set(error.problems.map(({ code, place }) => `${code}${place.file.startsWith('--') ? place.file : ''}`))].sort().slice(0, 3).join('+')}`;
       faults.push(
         ...error.problems
-          .filter(({ sentence }) => sentence.length < 8)
-          .map((p) => `without a sentence: ${problemLine(p)}`),
+          .filter(({ sentence }) => sentence.length < 8 || ownMistake.test(sentence))
+          .map((p) => `without a sentence for a person: ${problemLine(p)}`),
       );
       if (error.problems.length === 0) faults.push('refused without a problem');
     } else if (error instanceof CommanderError) outcome = `refused ${error.code}`;
@@ -314,6 +314,9 @@ async function judgeWords(given: readonly string[]): Promise<Verdict> {
   return { outcome, faults };
 }
 
+/** The language's own words for a mistake of the program, which must not stand for one of the person's. */
+const ownMistake = /cannot read prop|is not a function|not iterable|call stack|array length|undefined|\bNaN\b/i;
+
 /** May an option that was given write there? */
 function writesOver(words: readonly string[], path: string): boolean {
   return words.includes('--replace') && words.some((word, i) => word === path && allOptions.has(words[i - 1] ?? ''));
@@ -327,7 +330,7 @@ function quietly(): () => void {
   };
 }
 
-function wrongAnswer({ options, documents, words: said }: Run, words: readonly string[]): string[] {
+export function wrongAnswer({ options, documents, words: said }: Run, words: readonly string[]): string[] {
   const faults: string[] = [];
   if (said.includes('NaN') || said.includes('undefined')) faults.push('a person reads NaN or undefined');
   const odd = notFinite(documents, '');

@@ -21,13 +21,24 @@ export function judgeImport(bytes: Uint8Array, truth: WrittenFile | null): Verdi
   const recipe = truth === null && chance.oneIn(3) ? anyRecipe(chance) : inferEverything;
   const before = bytes.slice();
   const outcome = importBytes(fileName, bytes, recipe, null);
-  const faults: string[] = [];
+  const faults = faultsIn(outcome, recipe, before, truth);
   if (!before.every((byte, i) => byte === bytes[i])) faults.push('the source’s bytes were changed');
   faults.push(...differences(outcome, inPieces(before, recipe, chance)).map((what) => `in pieces: ${what}`));
-  faults.push(...wrongPlaces(outcome, bytes));
-  if (outcome.ok) faults.push(...againstSlowReader(outcome.value, recipe, bytes));
-  if (truth !== null) faults.push(...againstTruth(outcome, truth));
   return { outcome: kindOf(outcome), faults };
+}
+
+/** What is wrong with what the importer made of these bytes. */
+export function faultsIn(
+  outcome: Outcome<ImportedFile>,
+  recipe: ImportRecipe,
+  bytes: Uint8Array,
+  truth: WrittenFile | null,
+): string[] {
+  return [
+    ...wrongPlaces(outcome, bytes),
+    ...(outcome.ok ? againstSlowReader(outcome.value, recipe, bytes) : []),
+    ...(truth === null ? [] : againstTruth(outcome, truth)),
+  ];
 }
 
 /** What tells results apart: layout, and the codes with whether they have a line and a column. */
@@ -155,7 +166,7 @@ function againstSlowReader(file: ImportedFile, recipe: ImportRecipe, bytes: Uint
   ];
   const faults: string[] = [];
   const { rows, odd } = bodyOf(lines, file, recipe, wanted);
-  if (odd !== null) return [`read although ${odd}`];
+  if (odd.length > 0) return [`read although line ${odd[0].line} ${odd[0].sentence}`];
   const groups = grouped(rows, captureId === null ? null : fieldOf(captureId), file);
   const traces = groups.flatMap(({ rows: own }) =>
     fields.map((field) => own.map(({ cells }) => numberIn(cells[field], file, recipe))),
@@ -214,16 +225,9 @@ function bodyOf(
   const from = file.recipe.headerLine ?? 0;
   // Below a header at most a row of units is no row of samples; where a person named the header's line, what follows it until the rows begin.
   const mostSkipped = from > 0 && recipe.headerLine === null ? 1 : lines.length;
-  let first = from;
-  let skipped = 0;
-  let found = slowRows(lines, first, file, wanted, recipe);
-  while (found.odd !== null && skipped < mostSkipped && first < lines.length) {
-    if (slowRows(lines.slice(0, first + 1), first, file, wanted, recipe).odd !== null) skipped++;
-    first++;
-    found = slowRows(lines, first, file, wanted, recipe);
-    if (first - from > 200) break;
-  }
-  return found;
+  const all = slowRows(lines, from, file, wanted, recipe);
+  if (all.odd.length === 0 || all.odd.length > mostSkipped) return all;
+  return slowRows(lines, Math.max(...all.odd.map(({ line }) => line)), file, wanted, recipe);
 }
 
 interface Group {

@@ -99,16 +99,22 @@ export function slowCells(text: string, delimiter: string | null): string[] | nu
 
 const comment = /^\s*(?:#|%|\/\/|!)/;
 
-/** The rows of samples, or a sentence on the line that is none. `wanted` are the fields that are read, from 0. */
+export interface SlowBody {
+  readonly rows: readonly SlowRow[];
+  /** Lines that are no rows of samples and should be, each with a sentence. */
+  readonly odd: readonly { readonly line: number; readonly sentence: string }[];
+}
+
+/** The rows of samples. `wanted` are the fields that are read, from 0; all rows are as long as the last one. */
 export function slowRows(
   lines: readonly SlowLine[],
   from: number,
   file: Pick<ImportedFile, 'delimiter' | 'decimalMark'>,
   wanted: readonly { readonly field: number; readonly isLabel: boolean }[],
   told: { readonly decimalMark: '.' | ',' | null } = { decimalMark: null },
-): { readonly rows: readonly SlowRow[]; readonly odd: string | null } {
+): SlowBody {
   const rows: SlowRow[] = [];
-  let odd: string | null = null;
+  const odd: { line: number; sentence: string }[] = [];
   let blankAt = 0;
   for (const line of lines.slice(from)) {
     if (line.text.trim() === '' || comment.test(line.text)) continue;
@@ -120,16 +126,22 @@ export function slowRows(
     const isRow =
       cells !== null &&
       wanted.every(({ field, isLabel }) => isRead(cells[field], isLabel, file, told.decimalMark !== null));
-    if (!isRow) odd ??= `line ${line.number} is no row of samples: ${JSON.stringify(line.text.slice(0, 60))}`;
-    else if (blankAt > 0) odd ??= `line ${blankAt} is empty, and more rows follow it`;
+    if (!isRow)
+      odd.push({ line: line.number, sentence: `is no row of samples: ${JSON.stringify(line.text.slice(0, 60))}` });
+    else if (blankAt > 0) odd.push({ line: blankAt, sentence: 'is empty, and more rows follow it' });
+    blankAt = isRow ? 0 : blankAt;
     if (isRow) rows.push({ line: line.number, cells });
   }
-  const length = (row: SlowRow) =>
-    row.cells[row.cells.length - 1].trim() === '' ? row.cells.length - 1 : row.cells.length;
-  const uneven = rows.find((row) => length(row) !== length(rows[0]) && row.cells.length !== rows[0].cells.length);
-  if (uneven !== undefined)
-    odd ??= `line ${uneven.line} has ${uneven.cells.length} cells, the first row ${rows[0].cells.length}`;
+  const last = rows.at(-1);
+  for (const row of rows)
+    if (last !== undefined && filled(row) !== filled(last) && row.cells.length !== last.cells.length)
+      odd.push({ line: row.line, sentence: `has ${row.cells.length} cells, the last row ${last.cells.length}` });
   return { rows, odd };
+}
+
+/** A blank last cell is none. */
+function filled({ cells }: SlowRow): number {
+  return cells[cells.length - 1].trim() === '' ? cells.length - 1 : cells.length;
 }
 
 function isRead(

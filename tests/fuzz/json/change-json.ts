@@ -1,6 +1,7 @@
 import type { Chance } from '../chance.ts';
 import { changed } from '../change.ts';
 import { edgeNumbers, edgeWords } from '../edges.ts';
+import { slowJson } from './slow-json.ts';
 
 const text = (bytes: Uint8Array) => new TextDecoder().decode(bytes);
 const bytes = (words: string) => new TextEncoder().encode(words);
@@ -8,14 +9,11 @@ const bytes = (words: string) => new TextEncoder().encode(words);
 /** JSON with parts of it put in another's place, left out, doubled, or of another kind; else its bytes changed like those of any file. */
 export function changedJson(given: Uint8Array, other: Uint8Array, chance: Chance): Uint8Array {
   if (chance.oneIn(4)) return changed(given, other, chance);
-  let value: unknown;
-  try {
-    value = JSON.parse(text(given));
-  } catch {
-    return changed(given, other, chance);
-  }
-  for (let times = 1 + chance.small(6); times > 0; times--) value = withChange(value, chance);
-  const written = JSON.stringify(value, null, chance.oneIn(3) ? 2 : 0) ?? 'null';
+  const { value, isJson, deepest } = slowJson(text(given));
+  if (!isJson || deepest > 200) return changed(given, other, chance);
+  let result = value;
+  for (let times = 1 + chance.small(6); times > 0; times--) result = withChange(result, chance);
+  const written = JSON.stringify(result, null, chance.oneIn(3) ? 2 : 0) ?? 'null';
   return bytes(onText(written, chance));
 }
 

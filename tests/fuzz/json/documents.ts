@@ -38,7 +38,7 @@ function subjectOf({ name, make, read, difference }: Document): Subject {
   };
 }
 
-function judgeDocument(text: string, outcome: Outcome<unknown>, difference: Document['difference']): Verdict {
+export function judgeDocument(text: string, outcome: Outcome<unknown>, difference: Document['difference']): Verdict {
   const slow = slowJson(text);
   const faults: string[] = [];
   if (outcome.ok) {
@@ -154,7 +154,7 @@ function olderReview(): unknown {
 }
 
 /** Whatever was written must be in what was read; what an older version lacked may come to it. */
-function reviewDifference(read: unknown, written: unknown): string | null {
+export function reviewDifference(read: unknown, written: unknown): string | null {
   const review = read as Review;
   const again = openReview(fileName, reviewText(review));
   if (!again.ok) return `saved, it does not open again: ${again.problems[0].sentence}`;
