@@ -27,7 +27,13 @@ export function findInputs(words: readonly string[]): Inputs {
     const input = split(word);
     const kind = kindOf(input.file);
     if (kind === 'missing') {
-      problems.push(problem('no-such-file', { file: input.file }, 'there is no such file or folder; check the name'));
+      problems.push(
+        problem(
+          'no-such-file',
+          { file: input.file },
+          'there is no such file or folder, or it may not be looked at; check the name',
+        ),
+      );
     } else if (kind === 'folder') {
       const names = readdirSync(input.file, { withFileTypes: true })
         .filter((entry) => captureFile.test(entry.name) && !entry.isDirectory())
@@ -52,9 +58,12 @@ export function findInputs(words: readonly string[]): Inputs {
 }
 
 function kindOf(path: string): 'missing' | 'folder' | 'file' {
-  const found = statSync(path, { throwIfNoEntry: false });
-  if (found === undefined) return 'missing';
-  return found.isDirectory() ? 'folder' : 'file';
+  try {
+    return statSync(path).isDirectory() ? 'folder' : 'file';
+  } catch {
+    // Nor one that may not be looked at, or whose name no file can have.
+    return 'missing';
+  }
 }
 
 function split(word: string): Input {
