@@ -32,7 +32,7 @@ export default defineConfig({
       name: 'narrow',
       // What has nothing to do with the room there is, or takes its own, is held once.
       testIgnore:
-        /(first-sight|small-day|main-job|figures|undo|keeping|thousands|screens|trace|shell|report|same-bytes|no-requests|hostile)\.spec\.ts$/,
+        /(endings|first-sight|small-day|main-job|figures|undo|keeping|thousands|screens|trace|shell|report|same-bytes|no-requests|hostile)\.spec\.ts$/,
       use: { viewport: { width: 1024, height: 700 } },
     },
   ],

@@ -117,7 +117,7 @@ describe.each(commands)('$name, killed while it writes', (command) => {
     expect(new Set(seen.map(({ signal }) => signal))).toEqual(new Set(['SIGKILL']));
     const mayStay = mayReplace(command) ? [file] : undefined;
     if (mayStay !== undefined) expect(seen.flatMap(({ left }) => left.filter((one) => one !== file))).toEqual([]);
-  }, 300_000);
+  });
 
   /** So many of the steps, by the seed. */
   function picked<T>(all: readonly T[], count: number): T[] {
