@@ -5,9 +5,11 @@ import { findFirstRow, noRows } from './first-row.ts';
 import { HeadLines, isNumberLike, isTableLike, lineAbove } from './head-lines.ts';
 import { findHeader, headerMismatch, isUnitsRow } from './header.ts';
 import type { DecimalMark, Delimiter, ImportRecipe } from './import-recipe.ts';
+import { mayBeGrouped } from './number.ts';
 import { type RowBlock, scanRows } from './numeric-rows.ts';
 import { readPreambleLine } from './preamble.ts';
 import type { Line } from './table.ts';
+import { decodeLatin1 } from './text.ts';
 
 /**
  * The beginning of a file: what stands before the first row of numbers, and how the rows are written.
@@ -172,7 +174,7 @@ function remember(head: Head, latin1: boolean, recipe: ImportRecipe): LastHead |
   const isPlain =
     header !== null &&
     decimalMark === '.' &&
-    !mayMeanThousands(decimalMark, delimiter) &&
+    !head.isMarkDoubtful &&
     delimiter !== null &&
     recipe.headerLine === null &&
     !head.blankTail &&
@@ -203,6 +205,7 @@ function headLikeLast(lines: HeadLines, bytes: Uint8Array, latin1: boolean, reci
   const offset = lines.starts[first];
   const end = endOfRows(bytes, offset, head.lineEnd);
   if (end === null || bytes.subarray(offset, end).indexOf(0x2e) < 0) return null;
+  if (mayMeanThousands('.', head.delimiter) && !showsDecimals(bytes.subarray(offset, end))) return null;
   const { fields, blankTail, lineEnd } = head;
   const block: RowBlock = { values: new Float64Array(fields * rowsToJudge), capacity: rowsToJudge, rows: 0 };
   // In the order in which the body's reader writes its own: one kind of object, so that the scan is compiled once.
@@ -217,6 +220,12 @@ function headLikeLast(lines: HeadLines, bytes: Uint8Array, latin1: boolean, reci
     offset,
     firstRows: rowsOf(block, fields),
   };
+}
+
+/** Does a point stand in these rows where it separates no thousands? */
+function showsDecimals(rows: Uint8Array): boolean {
+  const cells = decodeLatin1(rows, 0, rows.length).split(/[;\s]+/);
+  return cells.some((cell) => cell.includes('.') && !mayBeGrouped(cell));
 }
 
 function rowsOf(block: RowBlock, fields: number): number[][] {

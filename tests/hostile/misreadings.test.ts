@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { guessesOf } from '../../core/import/guesses.ts';
+import { importBytes } from '../../core/import/import-file.ts';
 import { type ImportRecipe, inferEverything } from '../../core/import/import-recipe.ts';
 import { withoutAsked } from '../../core/import/recipe-file.ts';
 import { resolutionOf, saturatedRuns } from '../../core/signal/saturation.ts';
 import { onScreen } from '../../renderer/parts/on-screen.ts';
-import { codesOf, importText, problemsOf, readText } from '../core/import/csv-bytes.ts';
+import { bytesOf, codesOf, importText, ofGood, problemsOf, readText } from '../core/import/csv-bytes.ts';
 
 /**
  * Files that could be read as something else than they are. Each is understood, with a sentence where it could be otherwise, asked about, or refused at
@@ -582,6 +583,15 @@ const asked: readonly Asked[] = [
     answers: [{ stated: { axisVelocityMPerS: 5920 }, is: { stepUs: 0.01 } }],
   },
 ];
+
+it('a mark is judged for each file of a batch afresh, although the names above it are the same', () => {
+  const first = table('time_us;counts', (i) => `${fixed(i * 0.01, 3)};${Math.round(burst(i, 900))}`);
+  const second = table('time_us;counts', (i) => `${grouped(1000 + i * 10, '.')};${Math.round(burst(i, 900))}`);
+  // One and the same recipe, as for the files of a folder: what was found of the last file is then at hand.
+  const recipe = { ...inferEverything, ...counts };
+  const asksOf = (text: string) => codesOf(ofGood(importBytes('a.csv', bytesOf(text), recipe, null)).asks);
+  expect([first, first, second].map(asksOf)).toEqual([[], [], ['ambiguous-thousands']]);
+});
 
 describe('asked, with nothing computed before it is answered', () => {
   it.each(asked)('$file', ({ text, asks, says, answers }) => {
