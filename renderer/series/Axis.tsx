@@ -20,8 +20,10 @@ interface AxisProps {
   readonly grid?: boolean;
 }
 
-/** A letter of an axis's name, about. */
+/** A letter of an axis's name, or a figure of a label, about. */
 const namePx = 6.3;
+/** So far beyond its end the words of an axis across may reach before they are cut off. */
+const beyondPx = 10;
 
 /** An axis with its ticks, their labels and its name with the unit. */
 export function Axis({ side, area, label, shortLabel = label, ticks, pixelOf, grid = false }: AxisProps) {
@@ -37,7 +39,7 @@ export function Axis({ side, area, label, shortLabel = label, ticks, pixelOf, gr
             <g key={value}>
               {grid && <line className={styles.grid} x1={x} x2={x} y1={top} y2={bottom} />}
               <line x1={x} x2={x} y1={bottom} y2={bottom + 4} />
-              <text x={x} y={bottom + 17} textAnchor="middle">
+              <text x={Math.min(x, right + beyondPx - (words.length * namePx) / 2)} y={bottom + 17} textAnchor="middle">
                 {words}
               </text>
             </g>

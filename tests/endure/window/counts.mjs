@@ -74,9 +74,6 @@ export function keepCount() {
   });
 }
 
-/** What must be as many after a day as before it. */
-export const counted = ['workers', 'urls', 'listeners', 'documents', 'timers', 'kept'];
-
 /** Asks a window over the browser's own protocol, the worker through the page it belongs to. */
 export async function counterOf(page) {
   const session = await page.context().newCDPSession(page);

@@ -4,5 +4,5 @@ export function round(
   page: Page,
   r: number,
   given: { readonly moves: number; readonly scan: readonly string[] },
-): Promise<void>;
+): Promise<number>;
 export function scanFiles(folder: string): readonly string[];

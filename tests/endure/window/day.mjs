@@ -20,7 +20,10 @@ async function openSample(page, button) {
   await settled(page, /^[1-9]\d* captures in [1-9]\d* files$/);
 }
 
-/** All that there is to do, by what stands in a review of its kind. `moves`: captures that are shown one after the other. */
+/**
+ * All that there is to do, by what stands in a review of its kind. `moves`: so many captures are shown one after the other, four times as many where there
+ * are thousands. Gives how many were.
+ */
 export async function round(page, r, { moves, scan }) {
   const kind = r % openings.length;
   await openings[kind](page, { scan });
@@ -32,13 +35,14 @@ export async function round(page, r, { moves, scan }) {
     await askFigures(page);
   }
   await throughProcedures(page);
-  await throughCaptures(page, moves);
+  const moved = await throughCaptures(page, kind === 0 ? 4 * moves : moves);
   await lookAround(page);
   await throughDialogs(page, r % 2 === 0 ? 'Dark' : 'Light');
   await layOver(page);
   await report(page);
   if (kind === 1 && r % 8 === 1) await print(page);
   await close(page);
+  return moved;
 }
 
 async function drawGate(page) {
@@ -114,10 +118,16 @@ async function throughProcedures(page) {
 async function throughCaptures(page, moves) {
   const stage = page.getByRole('application', { name: /^Trace / });
   await stage.focus();
+  let moved = 0;
+  let before = await stage.getAttribute('aria-label');
   for (let i = 0; i < moves; i++) {
     await page.keyboard.press(i < 0.8 * moves ? 'Alt+ArrowDown' : 'Alt+ArrowUp');
     await frames(page, 1);
+    const now = await stage.getAttribute('aria-label');
+    if (now !== before) moved++;
+    before = now;
   }
+  return moved;
 }
 
 /** Zoomed in and out, moved to and fro, cursors set, the envelope drawn. */
