@@ -7,7 +7,7 @@ import { type FigureStyle, unitSign } from '../../core/units/figure-style.ts';
 import { Axis, type PlotArea } from '../series/Axis.tsx';
 import plot from '../series/Plot.module.css';
 import { labelsAcross, labelsDown, lengthTicks } from '../series/ticks.ts';
-import { type Box, overlapOf, placeLabels } from '../trace/place-labels.ts';
+import { depthNames, weldLevels } from './depth-names.ts';
 import { type DepthView, pixelAcross, pixelDown } from './depth-view.ts';
 import styles from './Section.module.css';
 
@@ -21,11 +21,6 @@ interface DepthMarksProps {
   readonly indication: string | null;
   readonly style: FigureStyle;
 }
-
-const linePx = 16;
-const letterPx = 6.8;
-const mostNames = 24;
-const mostCovered = 0.06;
 
 /** What the axis across counts, with its unit. */
 export function acrossWords(across: DepthAcross, isAlongWeld: boolean, style: FigureStyle): string {
@@ -43,8 +38,11 @@ export const DepthMarks = memo(function DepthMarks(props: DepthMarksProps) {
   const y = (mm: number) => far(pixelDown(mm, view, area));
   const far = (pixel: number) => Math.round(10 * Math.min(1e5, Math.max(-1e5, pixel))) / 10;
   const surfaces = farSurfaces(scan, across, view);
-  const lines = linesOf(outline, across, scan.thicknessMm);
-  const names = useNames(props);
+  const lines = weldLevels(outline, across, scan.thicknessMm);
+  const names = useMemo(
+    () => depthNames({ area, view, scan, across, outline, extents, indication }),
+    [area, view, scan, across, outline, extents, indication],
+  );
   const inOrder = extents.toSorted((a, b) => Number(a.name === indication) - Number(b.name === indication));
   return (
     <svg width="100%" height="100%" aria-hidden="true">
@@ -134,17 +132,6 @@ function farSurfaces({ members, thicknessMm }: DepthScan, across: DepthAcross, v
   return stretches;
 }
 
-/** Seen along the weld, how far cap and root stand out of the part. */
-function linesOf(outline: readonly PlaceInSection[], across: DepthAcross, thicknessMm: number) {
-  if (across === 'reflecting-point' || outline.length === 0) return [];
-  const depths = outline.map(({ depthMm }) => depthMm);
-  const [cap, root] = [Math.min(...depths), Math.max(...depths)];
-  return [
-    ...(cap < 0 ? [{ name: 'cap', depthMm: cap }] : []),
-    ...(root > thicknessMm ? [{ name: 'root', depthMm: root }] : []),
-  ];
-}
-
 /** Along the scan a box from end to end and over the depths between which it lies; across the weld its place and the ellipse about it, and of the chosen one its piece of the beam. */
 function Extent({
   extent,
@@ -204,116 +191,4 @@ function boxPath(extent: DepthExtent, x: Pixel, y: Pixel): string {
   const end = (at: number, isOpen: boolean, outwards: 1 | -1) =>
     isOpen ? `M${at + 4 * outwards} ${middle - 4}l${5 * outwards} 4l${-5 * outwards} 4` : `M${at} ${upper}V${lower}`;
   return `M${from} ${upper}H${to}M${from} ${lower}H${to}${end(from, extent.isOpenLow, -1)}${end(to, extent.isOpenHigh, 1)}`;
-}
-
-function middleOf(outline: readonly PlaceInSection[]): number {
-  const places = outline.map(({ acrossMm }) => acrossMm);
-  return (Math.min(...places) + Math.max(...places)) / 2;
-}
-
-function useNames({ area, view, scan, across, outline, extents, indication }: DepthMarksProps) {
-  return useMemo(() => {
-    const x = (mm: number) => pixelAcross(mm, view, area);
-    const y = (mm: number) => pixelDown(mm, view, area);
-    const boxOf = (extent: DepthExtent): Box => {
-      const { place, line } = extent;
-      const isAlong = across === 'position';
-      const across1 = isAlong ? extent.fromMm : (place?.acrossMm?.value ?? line?.[0]?.acrossMm ?? 0);
-      const across2 = isAlong ? extent.toMm : across1;
-      const [upper, lower] = isAlong
-        ? [extent.depthFromMm, extent.depthToMm]
-        : [place?.depthMm.value ?? extent.depthFromMm, place?.depthMm.value ?? extent.depthFromMm];
-      const spare = isAlong ? 0 : Math.max(7, Math.abs(x(place?.ellipse?.semiMajorMm ?? 0) - x(0)));
-      return {
-        left: x(across1) - spare,
-        top: y(upper) - spare,
-        width: x(across2) - x(across1) + 2 * spare,
-        height: y(lower) - y(upper) + 2 * spare,
-      };
-    };
-    const inSight = (box: Box) =>
-      box.left + box.width >= area.left &&
-      box.left <= area.left + area.width &&
-      box.top + box.height >= area.top &&
-      box.top <= area.top + area.height;
-    const lineBox = (at: number): Box => ({ left: area.left, top: at - 3, width: area.width, height: 6 });
-    const known = across === 'position' ? extents : extents.filter(({ line }) => line !== null);
-    const boxes = known.map(boxOf);
-    const named = known
-      .map((extent, i) => ({ name: extent.name, box: boxes[i]! }))
-      .filter(({ name, box }) => inSight(box) && (known.length <= mostNames || name === indication));
-    const wide = (words: string) => words.length * letterPx;
-    const right = area.left + area.width - 8;
-    const edges = linesOf(outline, across, scan.thicknessMm);
-    const depths = outline.map(({ depthMm }) => depthMm);
-    const [cap, root] = [y(Math.min(0, ...depths)), y(Math.max(scan.thicknessMm, ...depths))];
-    const [surface, far] = [y(0), y(scan.thicknessMm)];
-    // Beside the part where there is room for a line of words, else within it.
-    const isCapHigh = surface - Math.max(area.top, across === 'position' ? cap : area.top) >= linePx + 2;
-    const isRootLow = Math.min(area.top + area.height, across === 'position' ? root : Infinity) - far >= linePx + 2;
-    const partWords = [
-      {
-        words: 'scanned surface',
-        left: right - wide('scanned surface'),
-        at: isCapHigh ? surface - 4 : surface + linePx - 2,
-      },
-      { words: 'far surface', left: right - wide('far surface'), at: isRootLow ? far + linePx - 4 : far - 5 },
-      ...edges
-        .filter(({ name }) => (name === 'cap' ? surface - cap : root - far) >= linePx)
-        .map(({ name, depthMm }) => ({
-          words: `weld ${name}`,
-          left: area.left + 8,
-          at: y(depthMm) + (name === 'cap' ? linePx - 4 : -4),
-        })),
-      ...(across === 'reflecting-point' && outline.length > 2
-        ? [{ words: 'weld', left: x(middleOf(outline)) - wide('weld') / 2, at: surface + linePx }]
-        : []),
-    ];
-    const fixed = partWords.flatMap(({ words, left, at }) => {
-      const box: Box = { left, top: at - linePx + 4, width: wide(words), height: linePx };
-      const fits = box.top >= area.top - 2 && box.top + box.height <= area.top + area.height + 2 && inSight(box);
-      return fits ? [{ key: words, words, box, kind: 'part' as const }] : [];
-    });
-    const shownFixed = fixed.filter(({ box }, i) => !fixed.slice(0, i).some((other) => overlapOf(other.box, box) > 0));
-    const placed = placeLabels(
-      named.map(({ name, box }) => {
-        const width = wide(name);
-        const at = (left: number, top: number): Box => ({ left, top, width, height: linePx });
-        const middle = Math.min(
-          area.left + area.width - width - 4,
-          Math.max(area.left + 4, box.left + box.width / 2 - width / 2),
-        );
-        return [
-          at(middle, box.top - linePx - 2),
-          at(middle, box.top + box.height + 2),
-          at(box.left + box.width + 6, box.top + box.height / 2 - linePx / 2),
-          at(box.left - width - 6, box.top + box.height / 2 - linePx / 2),
-        ];
-      }),
-      [...boxes, ...[surface, far, ...edges.map(({ depthMm }) => y(depthMm))].map(lineBox)],
-      area,
-      shownFixed.map(({ box }) => box),
-    );
-    const names = named.flatMap(({ name }, i) => {
-      const box = placed[i]!;
-      const others = [...shownFixed.map((one) => one.box), ...placed.slice(0, i)];
-      const covered = others.reduce((sum, other) => sum + overlapOf(box, other), 0);
-      if (name !== indication && covered > mostCovered * box.width * box.height) return [];
-      return [
-        {
-          key: `indication ${name}`,
-          words: name,
-          box,
-          kind: name === indication ? ('chosen' as const) : ('named' as const),
-        },
-      ];
-    });
-    return [...shownFixed, ...names].map(({ key, words, box, kind }) => ({
-      key,
-      words,
-      kind,
-      x: box.left,
-      y: box.top + linePx - 4,
-    }));
-  }, [area, view, scan, across, outline, extents, indication]);
 }

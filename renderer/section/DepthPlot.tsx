@@ -16,6 +16,7 @@ import { DepthLegend } from './DepthLegend.tsx';
 import { DepthMarks } from './DepthMarks.tsx';
 import type { DepthPictureProps } from './DepthPicture.tsx';
 import { DepthReadout } from './DepthReadout.tsx';
+import { type CrossMove, crossMoves, movedCross } from './depth-cross.ts';
 import type { DepthAsked } from './depth-image.ts';
 import {
   type DepthView,
@@ -51,10 +52,8 @@ function areaIn({ width, height }: Size): PlotArea {
 
 const zoomStep = 1.5;
 const clickPx = 4;
-/** By so much of what is in sight an arrow moves the cross, with Shift by five times that. */
-const crossStep = 1 / 100;
+/** With Shift an arrow moves the cross so much farther. */
 const farther = 5;
-const moveStep = 0.2;
 /** So much of the trace to either side of the sample is marked: a few periods of its carrier. */
 const markedUs = 0.4;
 
@@ -146,7 +145,7 @@ export function DepthPlot(props: DepthPlotProps) {
 
   function onKeyDown(event: KeyboardEvent) {
     if (event.ctrlKey || event.metaKey || event.altKey || view === null || whole === null) return;
-    const move = moves[event.key];
+    const move = crossMoves[event.key];
     const middle = { acrossMm: (view.fromMm + view.toMm) / 2, depthMm: (view.topMm + view.bottomMm) / 2 };
     if (move !== undefined) moveCross(move, event.shiftKey ? farther : 1);
     else if (event.key === 'Home') toHighest();
@@ -169,30 +168,15 @@ export function DepthPlot(props: DepthPlotProps) {
     setCross({ acrossMm, depthMm: cell.depthMm });
   }
 
-  function moveCross([right, down]: readonly [number, number], times: number): void {
+  function moveCross(move: CrossMove, times: number): void {
     if (view === null || whole === null) return;
     const from = cross ?? {
       acrossMm: chosen !== null && across === 'position' ? chosen.station.at : (view.fromMm + view.toMm) / 2,
       depthMm: (view.topMm + view.bottomMm) / 2,
     };
-    const acrossMm =
-      across === 'position' && right !== 0
-        ? stationAfter(scan, from.acrossMm, right * times)
-        : from.acrossMm + right * times * crossStep * (view.toMm - view.fromMm);
-    const depthMm = from.depthMm + down * times * crossStep * (view.bottomMm - view.topMm);
-    const next = {
-      acrossMm: Math.min(whole.toMm, Math.max(whole.fromMm, acrossMm)),
-      depthMm: Math.min(scan.thicknessMm, Math.max(0, depthMm)),
-    };
-    setCross(next);
-    const outAcross = Math.min(0, next.acrossMm - view.fromMm) + Math.max(0, next.acrossMm - view.toMm);
-    const outDown = Math.min(0, next.depthMm - view.topMm) + Math.max(0, next.depthMm - view.bottomMm);
-    if (outAcross !== 0 || outDown !== 0) {
-      const more = (out: number, span: number) => out + Math.sign(out) * moveStep * span;
-      setView(
-        movedDepth(view, more(outAcross, view.toMm - view.fromMm), more(outDown, view.bottomMm - view.topMm), whole),
-      );
-    }
+    const next = movedCross(from, move, times, { scan, across, view, whole });
+    setCross(next.cross);
+    if (next.view !== view) setView(next.view);
   }
 
   const pixelsOf = (event: PointerEvent) => {
@@ -303,21 +287,6 @@ export function DepthPlot(props: DepthPlotProps) {
       </div>
     </>
   );
-}
-
-const moves: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, -1],
-  ArrowDown: [0, 1],
-};
-
-/** The position so many stations on from the one nearest to a place. */
-function stationAfter({ members }: DepthScan, atMm: number, by: number): number {
-  const stops = [...new Set(members.map(({ station }) => station.at))].sort((a, b) => a - b);
-  let nearest = 0;
-  for (const [i, stop] of stops.entries()) if (Math.abs(stop - atMm) < Math.abs(stops[nearest]! - atMm)) nearest = i;
-  return stops[Math.min(stops.length - 1, Math.max(0, nearest + by))]!;
 }
 
 /** Where the samples of the chosen capture are drawn: its position, or its beam by its skips. */

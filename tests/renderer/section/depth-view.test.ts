@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type DepthCapture, depthScan } from '../../../core/drawing/depth-scan.ts';
+import { movedCross } from '../../../renderer/section/depth-cross.ts';
 import {
   gridOf,
   movedDepth,
@@ -123,5 +124,33 @@ describe('cells', () => {
     const { across, depth } = gridOf(close, area, 2, scan.finestMm);
     expect(across.cellMm).toBeGreaterThanOrEqual(scan.finestMm);
     expect(depth.cellMm).toBeGreaterThanOrEqual(scan.finestMm);
+  });
+});
+
+describe('the cross that keys move', () => {
+  const along = wholeView(scan, 'position', outline, area);
+  const sight = { scan, across: 'position', view: along, whole: along } as const;
+
+  it('goes from one position of the scan to the next, and no farther than the last', () => {
+    const from = { acrossMm: 1.2, depthMm: 8 };
+    expect(movedCross(from, [1, 0], 1, sight).cross).toEqual({ acrossMm: 2, depthMm: 8 });
+    expect(movedCross(from, [-1, 0], 5, sight).cross).toEqual({ acrossMm: 0, depthMm: 8 });
+    expect(movedCross(from, [1, 0], 50, sight).cross).toEqual({ acrossMm: 3, depthMm: 8 });
+  });
+
+  it('down by a hundredth of what is in sight, never out of the part', () => {
+    const high = along.bottomMm - along.topMm;
+    expect(movedCross({ acrossMm: 1, depthMm: 8 }, [0, 1], 1, sight).cross.depthMm).toBeCloseTo(8 + high / 100, 9);
+    expect(movedCross({ acrossMm: 1, depthMm: 15.9 }, [0, 1], 5, sight).cross.depthMm).toBe(16);
+    expect(movedCross({ acrossMm: 1, depthMm: 0.1 }, [0, -1], 5, sight).cross.depthMm).toBe(0);
+  });
+
+  it('takes the view with it where it would leave it', () => {
+    const view = zoomedDepth(along, { acrossMm: 0, depthMm: 4 }, 0.3, along, scan.finestMm);
+    const moved = movedCross({ acrossMm: 0, depthMm: 4 }, [1, 0], 3, { ...sight, view });
+    expect(moved.cross.acrossMm).toBe(3);
+    expect(moved.view.fromMm).toBeLessThanOrEqual(3);
+    expect(moved.view.toMm).toBeGreaterThanOrEqual(3);
+    expect(movedCross({ acrossMm: 0, depthMm: 4 }, [0, 0], 1, sight).view).toBe(along);
   });
 });
