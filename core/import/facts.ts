@@ -78,10 +78,13 @@ class Doubts {
   timeOfDay: string | null = null;
   readonly file: string;
   readonly dateOrder: ImportRecipe['dateOrder'];
+  /** Whether a person can state the order of dates; else only another way of writing helps. */
+  readonly isOrderAnswerable: boolean;
 
-  constructor(file: string, dateOrder: ImportRecipe['dateOrder']) {
+  constructor(file: string, recipe: Pick<ImportRecipe, 'dateOrder'> | null) {
     this.file = file;
-    this.dateOrder = dateOrder;
+    this.dateOrder = recipe?.dateOrder ?? null;
+    this.isOrderAnswerable = recipe !== null;
   }
 
   warn(code: string, sentence: string): void {
@@ -216,16 +219,17 @@ const readers = new Map<string, Reader>(
 
 /**
  * What the entries say. Keys are recognised by their words whatever their spelling (`gain_db`, `Gain (dB)`); what is not understood stays
- * in the metadata alone. A number of which the mark may separate thousands is read by the file's own decimal mark (`null`: not known), or not at all.
+ * in the metadata alone. `recipe` is `null` where a person cannot state the order of dates.
+ * A number of which the mark may separate thousands is read by the file's own decimal mark (`null`: not known), or not at all.
  */
 export function readFacts(
   file: string,
   entries: readonly MetadataEntry[],
-  recipe: Pick<ImportRecipe, 'dateOrder'>,
+  recipe: Pick<ImportRecipe, 'dateOrder'> | null,
   decimalMark: DecimalMark | null,
 ): ReadFacts {
   const facts = noFacts();
-  const doubts = new Doubts(file, recipe.dateOrder);
+  const doubts = new Doubts(file, recipe);
   for (const entry of entries) {
     const statement = statementOf(entry);
     const reader = readers.get(statement.words);
@@ -298,10 +302,10 @@ function takenAt(doubts: Doubts): string | null {
   const text = !hasTime && doubts.timeOfDay !== null ? `${doubts.date} ${doubts.timeOfDay}` : doubts.date;
   const taken = readTakenAt(text, doubts.dateOrder);
   if (taken.kind === 'ambiguous-date') {
-    doubts.ask(
-      'ambiguous-date',
-      `‘${text}’ may be day/month or month/day. State the order of dates (--date-order day-first or month-first), or write the date as 2026-12-31.`,
-    );
+    const answer = doubts.isOrderAnswerable
+      ? 'State the order of dates (--date-order day-first or month-first), or write'
+      : 'Write';
+    doubts.ask('ambiguous-date', `‘${text}’ may be day/month or month/day. ${answer} the date as 2026-12-31.`);
     return null;
   }
   if (taken.kind === 'unreadable') {
@@ -312,9 +316,12 @@ function takenAt(doubts: Doubts): string | null {
     return null;
   }
   if (isDayFirstAssumed(text, doubts.dateOrder)) {
+    const answer = doubts.isOrderAnswerable
+      ? 'state the order of dates (--date-order month-first)'
+      : 'write it as 2026-12-31';
     doubts.warn(
       'day-first-assumed',
-      `‘${text}’ was read with the day first, ${taken.text.slice(0, 10)}, since points separate it. State the order of dates if it is not so (--date-order month-first).`,
+      `‘${text}’ was read with the day first, ${taken.text.slice(0, 10)}, since points separate it. If it is not so, ${answer}.`,
     );
   }
   if (taken.kind === 'without-zone') {

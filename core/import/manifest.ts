@@ -171,7 +171,7 @@ function rowOf(
   const entries = names
     .map((key, field) => ({ key, value: cells[field].trim() }))
     .filter(({ value }, field) => field !== fileField && field !== traceField && value !== '');
-  const { facts, asks, warnings } = readFacts(file, entries, { dateOrder: null }, mark);
+  const { facts, asks, warnings } = readFacts(file, entries, null, mark);
   const { gainDb, takenAt, positionMm, acrossMm, probe, instrument, block, temperatureC } = facts;
   const trace = traceField < 0 ? '' : cells[traceField].trim();
   const here = (p: Problem): Problem => problem(p.code, { file, line: line.number }, p.sentence);

@@ -22,6 +22,22 @@ describe('a manifest that cannot be used', () => {
     expect(problemsOf(readManifest('manifest.csv', bytesOf(text)))).toEqual(problems);
   });
 
+  it.each([
+    ['a comma that may separate thousands', 'file;gain_db\na.csv;1,234\n', 'ambiguous-figure 2'],
+    ['a point that may, beside decimal commas', 'file;gain_db;position_mm\na.csv;1.234;0,5\n', 'ambiguous-figure 2'],
+    ['a date with points', 'file,taken_at\na.csv,03.04.2026 06:05 Z\n', 'day-first-assumed 2'],
+  ])('%s is mentioned at its line, and never taken in silence', (_name, text, warning) => {
+    const outcome = readManifest('manifest.csv', bytesOf(text));
+    expect(outcome.ok && outcome.warnings.map(({ code, place }) => `${code} ${place.line}`)).toEqual([warning]);
+    expect(outcome.ok && outcome.value.rows[0].facts.gainDb).toBeNull();
+  });
+
+  it('an ambiguous date asks for another way of writing alone: no option reaches a manifest', () => {
+    const outcome = readManifest('manifest.csv', bytesOf('file,taken_at\na.csv,03/04/2026\n'));
+    if (!outcome.ok) expect(outcome.problems[0].sentence).not.toMatch(/--/);
+    expect(outcome.ok).toBe(false);
+  });
+
   it('a value that is not understood is mentioned at its line', () => {
     const outcome = readManifest('manifest.csv', bytesOf('file,gain_db\na.csv,42\nb.csv,high\n'));
     expect(outcome.ok && outcome.warnings.map(({ code, place }) => `${code} ${place.line}`)).toEqual([
