@@ -61,7 +61,9 @@ function seeBefore(trace: Trace, unfiltered: Unfiltered, index: number): Before 
   const fade = Math.max(shortestFade, reach);
   const first = Math.max(0, index - reach - fade);
   const last = Math.min(samples.length - 1, index + reach + fade);
-  const piece = fadedPiece(unfiltered, { first, last }, { first: index - reach, last: index + reach });
+  const noisePercent = remembered(takenOut, trace, noiseTakenOut);
+  const wanders = noisePercent > wandersFrom * (trace.noisePercent ?? noisePercent);
+  const piece = fadedPiece(unfiltered, { first, last }, { first: index - reach, last: index + reach }, wanders);
   const before = envelopeIn(piece, 0, piece.length, transformSize(piece.length + fade));
   const from = Math.max(0, index - reach) - first;
   const until = Math.min(samples.length - 1, index + reach) - first;
@@ -71,21 +73,41 @@ function seeBefore(trace: Trace, unfiltered: Unfiltered, index: number): Before 
     if (before[i] > before[highest]) highest = i;
     if (envelope[first + i] > filteredPercent) filteredPercent = envelope[first + i];
   }
-  const noisePercent = remembered(takenOut, trace, noiseTakenOut);
   return { envelope: before, first, highest, filteredPercent, noisePercent };
 }
 
-/** What the raw record holds in a range, in % FSH about its base line, with a raised-cosine edge outside `whole`. */
-function fadedPiece(unfiltered: Unfiltered, range: SampleRange, whole: SampleRange): Float64Array {
+/** Fewer samples than this tell no base line from the carrier. */
+const leastEdge = 8;
+/** A base line wanders where the band-pass took so many times more out of the quiet part than it left there. */
+const wandersFrom = 8;
+
+/**
+ * What the raw record holds in a range, in % FSH about its base line, with a raised-cosine edge outside `whole`. A base
+ * line that wanders is no part of the echo: the straight line between the means of the two edges is then taken out.
+ */
+function fadedPiece(unfiltered: Unfiltered, range: SampleRange, whole: SampleRange, wanders: boolean): Float64Array {
   const piece = new Float64Array(range.last - range.first + 1);
+  for (let i = 0; i < piece.length; i++) piece[i] = unfilteredAt(unfiltered, range.first + i);
+  const before = whole.first - range.first;
+  const after = range.last - whole.last;
+  const isTold = wanders && Math.min(before, after) >= leastEdge;
+  const start = isTold ? meanOf(piece, 0, before) : 0;
+  const end = isTold ? meanOf(piece, piece.length - after, piece.length) : 0;
+  const slope = (end - start) / (piece.length - (before + after) / 2);
   for (let i = 0; i < piece.length; i++) {
     const at = range.first + i;
     const outside = Math.max(whole.first - at, at - whole.last, 0);
-    const fade = at < whole.first ? whole.first - range.first + 1 : range.last - whole.last + 1;
+    const fade = at < whole.first ? before + 1 : after + 1;
     const weight = outside === 0 ? 1 : (1 + cos((Math.PI * outside) / fade)) / 2;
-    piece[i] = weight * unfilteredAt(unfiltered, at);
+    piece[i] = weight * (piece[i] - start - slope * (i - (before - 1) / 2));
   }
   return piece;
+}
+
+function meanOf(values: Float64Array, from: number, until: number): number {
+  let sum = 0;
+  for (let i = from; i < until; i++) sum += values[i];
+  return sum / (until - from);
 }
 
 function unfilteredAt({ raw, percentPerUnit, base }: Unfiltered, i: number): number {

@@ -48,6 +48,35 @@ export function detectedSigma(meanSquare: number, count: number): number {
   return count * low;
 }
 
+/** Beyond this square of mean over standard deviation a quiet part is no Rayleigh-distributed one, which has 3.66 (sampled: below 5). */
+const rayleighAtMost = 6;
+/** Of the modulus of normal noise, 1 − 2/π of the power is spread, and the rest mean. */
+const modulusSpread = 1 - 2 / Math.PI;
+/** Rounding may hide a spread of so many counts altogether. */
+const hiddenSpread = 0.3;
+
+/**
+ * Whether a detected record was smoothed after its rectifier: smoothing takes spread off the quiet part and leaves its mean.
+ *
+ *     detected  ~^~_~v~^_~^~     smoothed  ____--__--___
+ *               _____________              _____________   zero
+ */
+export function isSmoothed({ mean, meanSquare }: QuietMoments): boolean {
+  return mean * mean > rayleighAtMost * (meanSquare - mean * mean);
+}
+
+/**
+ * Variance of the noise in step with the carrier, without the rounding's own. Where the record was smoothed after its
+ * rectifier it follows from the quiet part's spread alone: a crest shows smoothed noise ± n where the quiet part shows
+ * smoothed |n|, whose spread is 1 − 2/π of that (derived, for noise wider than the smoothing).
+ * @param count of the converter, in the envelope's unit
+ */
+export function inPhaseVariance(moments: QuietMoments, count: number): number {
+  if (!isSmoothed(moments)) return detectedSigma(moments.meanSquare, count) ** 2;
+  const spread = moments.meanSquare - moments.mean * moments.mean - (count * count) / 12;
+  return Math.max(spread, (hiddenSpread * count) ** 2) / modulusSpread;
+}
+
 /**
  * Standard deviation of the noise on the crests of a detected record, with the rounding's 1/√12 of a count. `null` where
  * too little is quiet.
@@ -92,7 +121,8 @@ const mostLags = 256;
 /**
  * How the noise in step with the carrier hangs together, by lag from 0, each against the first: the square root of what
  * the envelope shows, because the covariance of a Rayleigh-distributed envelope goes with the square of the noise's own
- * (0.39·σ²·ρ², to within a tenth of it). As far as it can be told from chance.
+ * (0.39·σ²·ρ², to within a tenth of it); that of smoothed noise goes as the noise's own. As far as it can be told from
+ * chance.
  * Source: Rice 1944 (from memory), first term of the series.
  */
 export function detectedCorrelation(
@@ -114,7 +144,7 @@ export function detectedCorrelation(
     }
     const share = sum / (count * variance);
     if (!(pairs > 0 && share > clearCorrelation / Math.sqrt(count))) break;
-    correlation.push(Math.sqrt(Math.min(1, share)));
+    correlation.push(isSmoothed({ count, mean, meanSquare }) ? Math.min(1, share) : Math.sqrt(Math.min(1, share)));
   }
   return Float64Array.from(correlation);
 }

@@ -23,6 +23,17 @@ export function echoSigma(envelope: Float64Array, index: number, unevenness = 0)
   return isOneSided ? narrow : (before + after) / 2;
 }
 
+/**
+ * How many times as long an echo falls to exp(−1/2) of its height as it rises from there: 1 of a Gaussian; infinite or no
+ * number where a side does not come down so far.
+ * @param offset of the vertex from the highest sample
+ */
+export function fallOverRise(envelope: Float64Array, index: number, offset: number): number {
+  const level = oneSigmaDown * envelope[index];
+  const rise = samplesDownTo(envelope, index, level, -1) + offset;
+  return (samplesDownTo(envelope, index, level, 1) - offset) / rise;
+}
+
 /** From a peak to one side down to a level, between samples; infinite where that is never reached, or something higher comes first. */
 function samplesDownTo(envelope: Float64Array, index: number, level: number, step: -1 | 1): number {
   let i = index;

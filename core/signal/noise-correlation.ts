@@ -3,7 +3,7 @@ import { exp, log } from '../elementary/exponential.ts';
 import { cos, sin } from '../elementary/trigonometric.ts';
 import { carrierOf } from './carrier.ts';
 import type { Trace } from './conditioning.ts';
-import { detectedCorrelation, detectedSigma, quietMoments } from './detected-noise.ts';
+import { detectedCorrelation, inPhaseVariance, quietMoments } from './detected-noise.ts';
 import { addPowerOfPair, oneSidedCorrelation } from './fft.ts';
 import { hiddenRounding, roundingPower } from './hidden-rounding.ts';
 import { remembered } from './remembered.ts';
@@ -94,7 +94,7 @@ function measureCorrelation(trace: Trace): NoiseCorrelation | null {
   if (starts.length === 0) return null;
   const carrier = carrierOfTrace(trace);
   const taper = taperOf(length);
-  const trend = trendOf(quiet, starts, carrier, taper.weights);
+  const trend = trendOf(trace, starts, carrier, taper.weights);
   if (trace.rectification === 'envelope') return ofDetected(trace, trend);
   sumPowerInto(taper, carrier, starts, trend);
   const { power, correlation } = taper;
@@ -115,7 +115,7 @@ function ofDetected(trace: Trace, trend: Trend): NoiseCorrelation {
   const count = trace.resolutionPercent ?? 0;
   const level = (index: number) => levelAt(trend, index);
   const moments = quietMoments(envelope, quiet, level);
-  const variance = detectedSigma(moments.meanSquare, count) ** 2;
+  const variance = inPhaseVariance(moments, count);
   const real = detectedCorrelation(envelope, quiet, moments, level).map((share) => 2 * variance * share);
   real[0] += (2 * count * count) / 12;
   return { real, imaginary: new Float64Array(real.length), leastVariance: 0, trend };
@@ -144,12 +144,16 @@ function pieceStarts(quiet: readonly SampleRange[], length: number): number[] {
 }
 
 function trendOf(
-  quiet: readonly SampleRange[],
+  { quiet, resolutionPercent }: Trace,
   starts: readonly number[],
   carrier: Float64Array,
   weights: Float64Array,
 ): Trend {
   const count = starts.length;
+  // Noise below a count shows now and then or not at all: that is no trend.
+  let ofRounding = 0;
+  for (const weight of weights)
+    ofRounding += (weights.length / 2) * weight * weight * ((resolutionPercent ?? 0) ** 2 / 12);
   let middle = weights.length / 2;
   for (const start of starts) middle += start / count;
   const flat = { first: quiet[0].first, middle, last: quiet[quiet.length - 1].last, slope: 0 };
@@ -159,7 +163,7 @@ function trendOf(
   let spread = 0;
   let product = 0;
   for (let p = 0; p < count; p++) {
-    const power = taperedPower(carrier, starts[p], weights);
+    const power = taperedPower(carrier, starts[p], weights) + ofRounding;
     if (!(power > 0)) return flat;
     const away = starts[p] + weights.length / 2 - middle;
     logarithms[p] = log(power);
@@ -196,6 +200,48 @@ function taperedPower(carrier: Float64Array, start: number, weights: Float64Arra
 /** How strong the noise is at a sample, against `trend.middle`; beyond the quiet part's ends as at its ends. */
 export function levelAt({ first, middle, last, slope }: Trend, index: number): number {
   return slope === 0 ? 1 : exp((slope / 2) * (Math.max(first, Math.min(last, index)) - middle));
+}
+
+/** The noise beside an echo is taken from so many quiet samples on either side, … */
+const nearestQuiet = 256;
+/** … and counts where it is clearly stronger than the record's: from so few samples chance makes it so by a tenth. */
+const clearlyStronger = 1.2;
+
+/**
+ * How strong the noise is about a sample, against `trend.middle`: as the trend has it, or as the quiet samples next to it
+ * have it, where those are clearly stronger (a gain that was stepped within the record).
+ */
+export function levelAbout(trace: Trace, noise: NoiseCorrelation, index: number): number {
+  const level = levelAt(noise.trend, index);
+  // A detected record's quiet part has another law than its crests, and rounding hides what lies below a count.
+  if (trace.rectification === 'envelope' || !(noise.real[0] > 0)) return level;
+  const carrier = carrierOfTrace(trace);
+  const before = sumOfSquares(carrier, trace.quiet, index, -1);
+  const after = sumOfSquares(carrier, trace.quiet, index, 1);
+  if (before.count + after.count < nearestQuiet) return level;
+  const meanSquare = (before.squares + after.squares) / (before.count + after.count);
+  const local = Math.sqrt((2 * meanSquare) / noise.real[0]);
+  return local > clearlyStronger * level ? local : level;
+}
+
+/** Over the quiet samples nearest to one, on one side of it. */
+function sumOfSquares(
+  carrier: Float64Array,
+  quiet: readonly SampleRange[],
+  index: number,
+  step: -1 | 1,
+): { readonly squares: number; readonly count: number } {
+  let squares = 0;
+  let count = 0;
+  for (let r = step === 1 ? 0 : quiet.length - 1; r >= 0 && r < quiet.length && count < nearestQuiet; r += step) {
+    const { first, last } = quiet[r];
+    const from = step === 1 ? Math.max(first, index) : Math.min(last, index);
+    for (let i = from; i >= first && i <= last && count < nearestQuiet; i += step) {
+      squares += carrier[i] * carrier[i];
+      count += 1;
+    }
+  }
+  return { squares, count };
 }
 
 /** The mean power of the pieces, brought to what it is at the trend's middle, into the taper's own work space. */

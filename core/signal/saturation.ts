@@ -2,6 +2,8 @@ import type { SampleRange, Waveform } from '../capture/waveform.ts';
 
 /** A crest is flat when at least so many successive samples are equal (common practice). */
 const leastFlat = 3;
+/** No converter has fewer than six bits (common practice): one count is at most this part of the screen. */
+const coarsestCount = 1 / 31;
 
 /**
  * The smallest step between two successive unequal samples, in the waveform's unit: one count of the converter where the
@@ -19,7 +21,8 @@ export function resolutionOf(samples: Float64Array): number | null {
 /**
  * Runs of samples cut off by the screen or the converter, from the raw record. A sample is cut off when
  *
- * - it stands at or above 100 % of full screen height, or
+ * - it stands at or above 100 % of full screen height, or one count of its converter below (whose highest code may be
+ *   that, and the one sample that a crest just beyond it shows is all there is to see), or
  * - it stands at the record's extreme, and that extreme is a limit: somewhere three successive samples or more are equal
  *   there, and either it lies within one count of full scale, or the other sign has its flat crest at the same height,
  *   or the flat crest breaks off more sharply than any rounded one could.
@@ -52,8 +55,11 @@ export function saturatedRuns(waveform: Waveform, resolution: number | null): Sa
     rectification === 'rf' && isCrest(zeroLevel - bottom, farthest) ? flatCrest(samples, bottom, count) : null;
   const slack = count * (1 + 1e-6);
   const bothSigns = upper !== null && lower !== null && Math.abs(top + bottom - 2 * zeroLevel) <= slack;
-  const topIsLimit = upper !== null && (upper.sharp || bothSigns || top - zeroLevel >= screen - slack);
-  const bottomIsLimit = lower !== null && (lower.sharp || bothSigns || zeroLevel - bottom >= screen - slack);
+  // Steps that are no converter's have no highest code.
+  const reach = slack <= screen * coarsestCount ? screen - slack : screen;
+  const topIsLimit = top - zeroLevel >= reach || (upper !== null && (upper.sharp || bothSigns));
+  const bottomIsLimit =
+    rectification === 'rf' && (zeroLevel - bottom >= reach || (lower !== null && (lower.sharp || bothSigns)));
 
   const high = Math.min(topIsLimit ? top : Number.POSITIVE_INFINITY, zeroLevel + screen);
   const low = Math.max(

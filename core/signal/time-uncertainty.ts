@@ -4,7 +4,7 @@ import { hypot } from '../elementary/hypotenuse.ts';
 import { acos } from '../elementary/trigonometric.ts';
 import type { Trace } from './conditioning.ts';
 import { type Model, spreadOnModel } from './model-draws.ts';
-import { carrierOfTrace, levelAt, noiseCorrelationOf, spreadOf } from './noise-correlation.ts';
+import { carrierOfTrace, levelAbout, levelAt, noiseCorrelationOf, spreadOf } from './noise-correlation.ts';
 
 /*
  * How sure a time is, from the record's own noise.
@@ -33,6 +33,8 @@ export interface Timed {
   readonly interpolation: number;
   /** How much worse the missing half of a half wave, as it is filled in, is where this time is read than at the peak. */
   readonly fillingFactor: number;
+  /** How much farther the ripple of a short burst's envelope moves this time than the peak. */
+  readonly rippleFactor: number;
   /** How far the method lies aside on an echo that leans, in samples, as far as noise leaves it be seen. */
   readonly leaning: number;
   /** A model of the echo without noise, and the method on it. */
@@ -63,7 +65,7 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
   const noise = noiseCorrelationOf(trace);
   if (noise === null) return null;
   const radians = trace.rectification === 'envelope' ? 0 : carrierRadians(trace, about);
-  const level = levelAt(noise.trend, (about.first + about.last) / 2);
+  const level = levelAbout(trace, noise, Math.round((about.first + about.last) / 2));
   let spread = level * spreadOf(timed.influence, noise, radians);
   if (level * spreadOf(timed.tilt.weights, noise, radians) > smallTilt * timed.tilt.bound) {
     const model = timed.model();
@@ -71,8 +73,7 @@ export function timeUncertaintyUs(trace: Trace, about: SampleRange, timed: Timed
     spread = (model && spreadOnModel(trace, model, against, radians)) ?? spread;
   }
   if (isHalfWave(trace)) spread *= halfWaveFactor;
-  const method =
-    timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians, timed.fillingFactor);
+  const method = timed.sigma === null || radians === 0 ? 0 : methodError(trace, timed.sigma, radians, timed);
   const leaning = timed.leaning > leansBeyond * spread ? timed.leaning : 0;
   return hypot(spread, method, timed.interpolation, leaning) * trace.stepUs;
 }
@@ -97,14 +98,15 @@ export function carrierRadians(trace: Trace, from: SampleRange): number {
  * What is left without any noise, in samples: root mean square over all phases of the carrier, measured on Gaussian
  * bursts, with x = ω₀·σ (3.93 at 60 % bandwidth, 2.94 at 80 %).
  * - The analytic signal of a short burst ripples at twice the carrier by exp(−x²/2), because its spectrum reaches below
- *   zero frequency: a quarter of that, times σ (0.01 ns at 5 MHz and 60 %, 0.3 ns at 80 %, 1 ns at 100 %).
- * - A half wave's missing half is filled in: 0.095·exp(−1.25·(x − 3.92)) times σ (8 ns at 5 MHz and 60 %, 0.2 ns at 30 %).
+ *   zero frequency: 0.36 of that, times σ (0.01 ns at 5 MHz and 60 %, 0.3 ns at 80 %, 1 ns at 100 %), with x as it is
+ *   measured, which comes out a twelfth too large of a burst so short.
+ * - A half wave's missing half is filled in: 0.115·exp(−1.25·(x − 3.92)) times σ (8 ns at 5 MHz and 60 %, 0.2 ns at 30 %).
  *   The flank comes early as well, see `tests/outside/half-wave.test.ts`.
  */
-function methodError(trace: Trace, sigma: number, radians: number, fillingFactor: number): number {
+function methodError(trace: Trace, sigma: number, radians: number, { fillingFactor, rippleFactor }: Timed): number {
   const x = radians * sigma;
-  const ripple = 0.25 * sigma * exp(-0.5 * x * x);
-  return isHalfWave(trace) ? ripple + fillingFactor * 0.095 * sigma * exp(-1.25 * (x - 3.92)) : ripple;
+  const ripple = rippleFactor * 0.36 * sigma * exp(-0.5 * x * x);
+  return isHalfWave(trace) ? ripple + fillingFactor * 0.115 * sigma * exp(-1.25 * (x - 3.92)) : ripple;
 }
 
 export function isHalfWave(trace: Trace): boolean {
