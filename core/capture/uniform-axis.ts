@@ -67,11 +67,14 @@ export type AxisVerdict =
       readonly step: number;
     };
 
+/** Stamps that a check first has room for, in a quarter of the next room each: a file may hold tens of thousands of captures of a few samples. */
+const firstRoom = groupLength / 16;
+
 /** The buffer of the last check that was finished: most files need just one at a time. */
 let spareBuffer: Float64Array | null = null;
 
 function takeBuffer(): Float64Array {
-  const buffer = spareBuffer ?? new Float64Array(groupLength);
+  const buffer = spareBuffer ?? new Float64Array(firstRoom);
   spareBuffer = null;
   return buffer;
 }
