@@ -16,7 +16,7 @@ import type { Answering, Loading } from './shared-options.ts';
 import { watchOutputs } from './standard-output.ts';
 import { giveStream } from './streamed-answer.ts';
 import { printable, printableLines } from './table.ts';
-import { refuseToOverwrite } from './write-output.ts';
+import { refuseToOverwrite, refuseToOverwriteInputs } from './write-output.ts';
 
 let status = 0;
 
@@ -29,6 +29,8 @@ const answering: Answering = <A extends unknown[]>(load: Loading<A>) => {
     const options: LargeJobOptions = args.find((arg) => typeof arg === 'object' && !Array.isArray(arg)) ?? {};
     const { failures, replace = false } = options;
     if (failures !== undefined) refuseToOverwrite(failures, replace);
+    const words = args.flat().filter((word) => typeof word === 'string');
+    refuseToOverwriteInputs(words, { ...options });
     const answer = await run(...args);
     const given =
       'additions' in answer ? await giveStream(answer, writtenAs(options)) : await give(answer, options.json === true);
@@ -45,7 +47,17 @@ const program = new Command('cli')
   .showHelpAfterError('(add --help for what can be given)')
   .configureHelp({ showGlobalOptions: true })
   // An argument that is not understood is said again, and may be the name of any file.
-  .configureOutput({ writeErr: (words) => process.stderr.write(printableLines(words)) })
+  .configureOutput({
+    writeErr: (words) => process.stderr.write(printableLines(words)),
+    outputError: (words, write) =>
+      write(
+        `${words
+          .trimEnd()
+          .split(/\n(?=\(Did you mean )/)
+          .map(printable)
+          .join('\n')}\n`,
+      ),
+  })
   .exitOverride();
 
 addDistanceCommands(program, answering);
