@@ -38,9 +38,15 @@ export function walkingPoints(points: readonly WalkingPoint[], leastWalkUs: numb
   const line = windowLines(stops);
   const direction = new Int8Array(stops.length);
   for (let width = fewest; width <= stops.length; width = nextWidth(width, stops.length)) {
+    // What the window before has marked the same way is not marked again: in a long walk each would mark nearly all that the one before did.
+    let markedTo = 0;
+    let markedWay = 0;
     for (let first = 0; first + width <= stops.length; first++) {
       const way = steadyDirection(line, stops, first, width, u, least);
-      if (way !== 0) direction.fill(way, first, first + width);
+      if (way === 0) continue;
+      direction.fill(way, way === markedWay ? Math.max(first, markedTo) : first, first + width);
+      markedTo = first + width;
+      markedWay = way;
     }
   }
   const walks = withoutTurningEnds(stops, direction, least);

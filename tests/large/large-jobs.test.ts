@@ -207,7 +207,7 @@ describe('what has changed since a job was begun', () => {
   beforeAll(() => {
     makeCaptures(copy, 6);
     cli([...command, '--resume', job]);
-  });
+  }, 120_000);
 
   it('is said and read anew: a file with other bytes, one that is gone, one that is new', () => {
     writeFileSync(named(2), readFileSync(named(2), 'utf8').replaceAll(',0.', ',1.'));
@@ -262,7 +262,7 @@ describe('what cannot be used', () => {
     makeCaptures(mixed, count);
     appendFileSync(broken, '8.00,not a figure\n');
     writeFileSync(binary, Buffer.from([0, 1, 2, 3, 0, 0, 255, 254]));
-  });
+  }, 120_000);
 
   it.each(['1', '3'])('never stops the rest, and stands at the end with its reason (on %s threads)', (jobs) => {
     const ran = cli([...read(mixed), '--jobs', jobs]);
