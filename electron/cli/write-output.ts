@@ -2,6 +2,7 @@ import { statSync } from 'node:fs';
 import { problem } from '../../core/outcome.ts';
 import { codeOf, diskWords } from '../disk/disk-words.ts';
 import { type Content, writeWhole } from '../disk/write-whole.ts';
+import { findInputs } from './inputs.ts';
 import { Refusal } from './refusal.ts';
 
 /** Looked at before anything long is done: what stands at a path is not written over unless that was asked for; a folder never. */
@@ -17,6 +18,42 @@ function statOf(path: string) {
     return statSync(path, { throwIfNoEntry: false });
   } catch (error) {
     return refuseUnwritable(path, error);
+  }
+}
+
+/** Options by which a command is told what to write; every other one that names a file names one that is read. */
+const outputs: ReadonlySet<string> = new Set(['out', 'csv', 'failures', 'saveRecipe']);
+
+/** What a command reads is not written over, not even with --replace: a capture cannot be taken again. */
+export function refuseToOverwriteInputs(words: readonly string[], options: Readonly<Record<string, unknown>>): void {
+  const named = Object.entries(options).filter((entry): entry is [string, string] => typeof entry[1] === 'string');
+  const written = named.filter(([option]) => outputs.has(option)).map(([, path]) => path);
+  if (!written.some((path) => statOf(path)?.isFile())) return;
+  const read = [
+    ...findInputs(words).files.map(({ file }) => file),
+    ...named.filter(([option]) => !outputs.has(option)).map(([, path]) => path),
+  ];
+  for (const path of written) refuseInput(path, read);
+}
+
+/** The same for files that only the review names. */
+export function refuseInput(path: string, read: readonly string[]): void {
+  const there = identityOf(path);
+  if (there === null || !read.some((one) => identityOf(one) === there)) return;
+  refuse(
+    'output-is-input',
+    path,
+    'the command reads this very file, and nothing is written over it; give another name',
+  );
+}
+
+/** The same for all names and links of one file; `null` for none. */
+function identityOf(path: string): string | null {
+  try {
+    const { dev, ino } = statSync(path, { bigint: true });
+    return `${dev} ${ino}`;
+  } catch {
+    return null;
   }
 }
 

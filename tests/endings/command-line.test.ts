@@ -76,6 +76,8 @@ const commands: readonly { readonly name: string; readonly file: string; readonl
   ];
 const mayReplace = ({ name }: { readonly name: string }) => name !== 'describe --save-recipe';
 const isLong = process.env.ENDINGS_KILLS !== undefined;
+/** For a machine that does much else, too. */
+const longestMs = 1_800_000;
 
 function emptyFolder(name: string): string {
   mkdirSync(at(name), { recursive: true });
@@ -86,38 +88,42 @@ describe.each(commands)('$name, killed while it writes', (command) => {
   const { name, file, words } = command;
   const key = name.replace(/\W+/g, '-');
 
-  it('leaves what stood there or all that was asked for; given again it writes the same, and nothing else is left', async () => {
-    const whole = emptyFolder(`${key}-whole`);
-    const { calls } = await callsOf(cli, words(join(whole, file)), whole, at(`${key}-calls.json`));
-    const wanted = readFileSync(join(whole, file));
-    const steps = calls.flatMap((call, i) =>
-      ['die-before', ...(call.startsWith('write ') ? ['die-within'] : [])].map((act) => ({ at: i + 1, act })),
-    );
-    const first = calls.findIndex((call) => call.startsWith('open .ascan-'));
-    const deaths = isLong
-      ? steps
-      : picked(
-          steps.filter((step) => step.at > first),
-          name === 'package --out' ? 3 : 1,
-        );
+  it(
+    'leaves what stood there or all that was asked for; given again it writes the same, and nothing else is left',
+    async () => {
+      const whole = emptyFolder(`${key}-whole`);
+      const { calls } = await callsOf(cli, words(join(whole, file)), whole, at(`${key}-calls.json`));
+      const wanted = readFileSync(join(whole, file));
+      const steps = calls.flatMap((call, i) =>
+        ['die-before', ...(call.startsWith('write ') ? ['die-within'] : [])].map((act) => ({ at: i + 1, act })),
+      );
+      const first = calls.findIndex((call) => call.startsWith('open .ascan-'));
+      const deaths = isLong
+        ? steps
+        : picked(
+            steps.filter((step) => step.at > first),
+            name === 'package --out' ? 3 : 1,
+          );
 
-    const seen = await fewAtOnce(deaths, async ({ at: n, act }) => {
-      const there = emptyFolder(`${key}-${n}-${act}`);
-      const { signal } = await runNode(cli, words(join(there, file)), { within: there, at: n, act });
-      const left = readdirSync(there);
-      const isWhole = !left.includes(file) || readFileSync(join(there, file)).equals(wanted);
-      const manner = left.includes(file) && mayReplace(command) ? ['--replace'] : [];
-      const again = await runNode(cli, [...words(join(there, file)), ...manner], null);
-      // What a command may not write over is named, and no more is wanted of it.
-      const isDone = left.includes(file) && !mayReplace(command) ? again.status === 2 : again.status !== 2;
-      const stands = readFileSync(join(there, file)).equals(wanted);
-      return { signal, ok: isWhole && isDone && stands, left: readdirSync(there), step: `${act} ${calls[n - 1]}` };
-    });
-    expect(seen.filter(({ ok }) => !ok).map(({ step }) => step)).toEqual([]);
-    expect(new Set(seen.map(({ signal }) => signal))).toEqual(new Set(['SIGKILL']));
-    const mayStay = mayReplace(command) ? [file] : undefined;
-    if (mayStay !== undefined) expect(seen.flatMap(({ left }) => left.filter((one) => one !== file))).toEqual([]);
-  });
+      const seen = await fewAtOnce(deaths, async ({ at: n, act }) => {
+        const there = emptyFolder(`${key}-${n}-${act}`);
+        const { signal } = await runNode(cli, words(join(there, file)), { within: there, at: n, act });
+        const left = readdirSync(there);
+        const isWhole = !left.includes(file) || readFileSync(join(there, file)).equals(wanted);
+        const manner = left.includes(file) && mayReplace(command) ? ['--replace'] : [];
+        const again = await runNode(cli, [...words(join(there, file)), ...manner], null);
+        // What a command may not write over is named, and no more is wanted of it.
+        const isDone = left.includes(file) && !mayReplace(command) ? again.status === 2 : again.status !== 2;
+        const stands = readFileSync(join(there, file)).equals(wanted);
+        return { signal, ok: isWhole && isDone && stands, left: readdirSync(there), step: `${act} ${calls[n - 1]}` };
+      });
+      expect(seen.filter(({ ok }) => !ok).map(({ step }) => step)).toEqual([]);
+      expect(new Set(seen.map(({ signal }) => signal))).toEqual(new Set(['SIGKILL']));
+      const mayStay = mayReplace(command) ? [file] : undefined;
+      if (mayStay !== undefined) expect(seen.flatMap(({ left }) => left.filter((one) => one !== file))).toEqual([]);
+    },
+    longestMs,
+  );
 
   /** So many of the steps, by the seed. */
   function picked<T>(all: readonly T[], count: number): T[] {
@@ -191,6 +197,31 @@ describe('what a command cannot write is one line with its place and what to do,
   );
 });
 
+describe('what a command reads is not written over, whatever it is told', () => {
+  const rows: readonly [what: string, words: (there: string) => string[]][] = [
+    ['a capture of its folder', (there) => ['probe', join(there, '..'), '--gate', '8us..10.5us', '--csv', there]],
+    ['a capture that its review names', (there) => ['package', join(there, '..', 'small.json'), '--out', there]],
+    ['a capture', (there) => ['probe', there, '--gate', '8us..10.5us', '--csv', there]],
+    ['a capture under another name', (there) => ['probe', linked(there), '--gate', '8us..10.5us', '--csv', there]],
+    ['its review', (there) => ['package', there, '--out', there]],
+  ];
+  const linked = (path: string): string => {
+    symlinkSync(path, `${path}.linked.csv`);
+    return `${path}.linked.csv`;
+  };
+
+  it.each(isLong ? rows : rows.slice(0, 2))('%s', async (what, words) => {
+    const there = emptyFolder(`input-${what.replace(/ /g, '-')}`);
+    copyFileSync(review, join(there, 'small.json'));
+    copyFileSync(at(capture), join(there, capture));
+    const path = join(there, what === 'its review' ? 'small.json' : capture);
+    const before = readFileSync(path);
+    const ended = await runNode(cli, [...words(path), '--replace'], null);
+    isRefusedAt(ended, path, /the command reads this very file, and nothing is written over it; give another name/);
+    expect(readFileSync(path).equals(before)).toBe(true);
+  });
+});
+
 describe('two commands that write the same new file', () => {
   it('one writes it, the other says that it is there', async () => {
     const path = at('same.zip');
@@ -247,6 +278,7 @@ describe('a file that changes while a package is made of it', () => {
       expect(ends[0]).toBe(2);
       expect(ends.at(-1)).not.toBe(2);
     },
+    longestMs,
   );
 });
 

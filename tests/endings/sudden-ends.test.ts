@@ -57,51 +57,57 @@ const isSame = (found: Buffer | null, wanted: string | Uint8Array | null) =>
 
 /** A longer run kills in the midst of every work; the same writer serves them all. */
 const isLong = process.env.ENDINGS_KILLS !== undefined;
+/** For a machine that does much else, too. */
+const longestMs = 1_800_000;
 const works: readonly Work[] = isLong ? (Object.keys(targets) as Work[]) : ['review', 'package', 'in-new-folders'];
 
 describe.each(works)('a program that is killed while it writes: %s', (work) => {
   const { file, old, new: next } = targets[work];
 
-  it('leaves the old bytes or the new ones whole, at whatever call it ends, and the next start leaves nothing else', async () => {
-    const { place, profile } = scene(`${work}-through`, work);
-    const { ended, calls } = await callsOf(program.path, [work, place, profile], place, join(profile, 'calls.json'));
-    expect([ended.err, ended.out]).toEqual(['', 'done\n']);
-    // What comes before only looks; it has its turn in the longer run.
-    const first = isLong ? 0 : calls.findIndex((call) => call.startsWith('open .ascan-'));
-    const deaths = calls.slice(first).flatMap((call, i) => {
-      // Between two calls nothing changes: an end after one is an end before the next.
-      const isLast = first + i + 1 === calls.length;
-      const acts = [
-        'die-before',
-        ...(call.startsWith('write ') ? ['die-within'] : []),
-        ...(isLast ? ['die-after'] : []),
-      ];
-      return acts.map((act) => ({ at: first + i + 1, act, call: call.replace(/[0-9a-f]{8}/g, '*') }));
-    });
-    const seen = await fewAtOnce(deaths, async ({ at, act, call }) => {
-      const { place, profile } = scene(`${work}-${at}-${act}`, work);
-      const { signal } = await runNode(program.path, [work, place, profile], { within: place, at, act });
-      const found = standing(join(place, file));
-      const isNew = isSame(found, next);
-      const wrong = isNew || isSame(found, old) ? [] : [`${act} ${call}: ${file} is neither`];
-      return { place, profile, death: `${act} ${call}`, signal, isNew, wrong };
-    });
-    expect(seen.flatMap(({ wrong }) => wrong)).toEqual([]);
-    // Each of them did die; some left something behind; some ended before and some after the file was another.
-    expect(new Set(seen.map(({ signal }) => signal))).toEqual(new Set(['SIGKILL']));
-    expect(seen.some(({ place }) => filesBelow(place).some((name) => name.endsWith('.part')))).toBe(true);
-    expect(new Set(seen.map(({ isNew }) => isNew))).toEqual(new Set([false, true]));
+  it(
+    'leaves the old bytes or the new ones whole, at whatever call it ends, and the next start leaves nothing else',
+    async () => {
+      const { place, profile } = scene(`${work}-through`, work);
+      const { ended, calls } = await callsOf(program.path, [work, place, profile], place, join(profile, 'calls.json'));
+      expect([ended.err, ended.out]).toEqual(['', 'done\n']);
+      // What comes before only looks; it has its turn in the longer run.
+      const first = isLong ? 0 : calls.findIndex((call) => call.startsWith('open .ascan-'));
+      const deaths = calls.slice(first).flatMap((call, i) => {
+        // Between two calls nothing changes: an end after one is an end before the next.
+        const isLast = first + i + 1 === calls.length;
+        const acts = [
+          'die-before',
+          ...(call.startsWith('write ') ? ['die-within'] : []),
+          ...(isLast ? ['die-after'] : []),
+        ];
+        return acts.map((act) => ({ at: first + i + 1, act, call: call.replace(/[0-9a-f]{8}/g, '*') }));
+      });
+      const seen = await fewAtOnce(deaths, async ({ at, act, call }) => {
+        const { place, profile } = scene(`${work}-${at}-${act}`, work);
+        const { signal } = await runNode(program.path, [work, place, profile], { within: place, at, act });
+        const found = standing(join(place, file));
+        const isNew = isSame(found, next);
+        const wrong = isNew || isSame(found, old) ? [] : [`${act} ${call}: ${file} is neither`];
+        return { place, profile, death: `${act} ${call}`, signal, isNew, wrong };
+      });
+      expect(seen.flatMap(({ wrong }) => wrong)).toEqual([]);
+      // Each of them did die; some left something behind; some ended before and some after the file was another.
+      expect(new Set(seen.map(({ signal }) => signal))).toEqual(new Set(['SIGKILL']));
+      expect(seen.some(({ place }) => filesBelow(place).some((name) => name.endsWith('.part')))).toBe(true);
+      expect(new Set(seen.map(({ isNew }) => isNew))).toEqual(new Set([false, true]));
 
-    // A command has no start of its own: the same one, given again, writes into the same folder.
-    const again = work === 'in-new-folders' ? work : 'start';
-    await fewAtOnce(seen, ({ place, profile }) => runNode(program.path, [again, place, profile], null));
-    const stray = seen.flatMap(({ place, death }) =>
-      filesBelow(place)
-        .filter((name) => name !== file)
-        .map((name) => `${death}: ${name}`),
-    );
-    expect(stray).toEqual([]);
-  });
+      // A command has no start of its own: the same one, given again, writes into the same folder.
+      const again = work === 'in-new-folders' ? work : 'start';
+      await fewAtOnce(seen, ({ place, profile }) => runNode(program.path, [again, place, profile], null));
+      const stray = seen.flatMap(({ place, death }) =>
+        filesBelow(place)
+          .filter((name) => name !== file)
+          .map((name) => `${death}: ${name}`),
+      );
+      expect(stray).toEqual([]);
+    },
+    longestMs,
+  );
 
   it('writes beside, through to the disk, then into its place, and takes the folder through to the disk', async () => {
     const { place, profile } = scene(`${work}-order`, work);
@@ -122,24 +128,28 @@ describe.each(works)('a program that is killed while it writes: %s', (work) => {
 });
 
 describe('a draft that is kept again and again', () => {
-  it('is, after a death at any moment, one that was kept and none older than the last that was said to be', async () => {
-    const random = uniform(Number(process.env.ENDINGS_SEED ?? 20260511));
-    const kills = Array.from({ length: Number(process.env.ENDINGS_KILLS ?? 16) }, (_, i) => ({
-      i,
-      afterKept: 1 + Math.floor(random() * 12),
-      waits: random() * 4,
-    }));
-    const wrong = await fewAtOnce(kills, async ({ i, afterKept, waits }) => {
-      const { place, profile } = scene(`draft-killed-${i}`, 'draft');
-      const said = await killedAfter(['draft-on-and-on', place, profile], afterKept, waits);
-      const left = await drafts(place).read(draftId);
-      const edit = Number(/edit (\d+) of/.exec(left?.text ?? '')?.[1] ?? Number.NaN);
-      const isWhole = left !== null && left.text === draftOf(before.review).text.replace('before', `edit ${edit} of`);
-      // One more may have been written than was said.
-      return isWhole && edit >= said && edit <= said + 1 ? [] : [`kill ${i}: edit ${edit} after ${said} was said`];
-    });
-    expect(wrong.flat()).toEqual([]);
-  });
+  it(
+    'is, after a death at any moment, one that was kept and none older than the last that was said to be',
+    async () => {
+      const random = uniform(Number(process.env.ENDINGS_SEED ?? 20260511));
+      const kills = Array.from({ length: Number(process.env.ENDINGS_KILLS ?? 16) }, (_, i) => ({
+        i,
+        afterKept: 1 + Math.floor(random() * 12),
+        waits: random() * 4,
+      }));
+      const wrong = await fewAtOnce(kills, async ({ i, afterKept, waits }) => {
+        const { place, profile } = scene(`draft-killed-${i}`, 'draft');
+        const said = await killedAfter(['draft-on-and-on', place, profile], afterKept, waits);
+        const left = await drafts(place).read(draftId);
+        const edit = Number(/edit (\d+) of/.exec(left?.text ?? '')?.[1] ?? Number.NaN);
+        const isWhole = left !== null && left.text === draftOf(before.review).text.replace('before', `edit ${edit} of`);
+        // One more may have been written than was said.
+        return isWhole && edit >= said && edit <= said + 1 ? [] : [`kill ${i}: edit ${edit} after ${said} was said`];
+      });
+      expect(wrong.flat()).toEqual([]);
+    },
+    longestMs,
+  );
 
   /** Kills a program some way behind its n-th word, and gives the last number that it said. */
   function killedAfter(given: readonly string[], words: number, waitsMs: number): Promise<number> {

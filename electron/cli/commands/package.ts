@@ -22,7 +22,7 @@ import { Refusal, refuseArgument } from '../refusal.ts';
 import { filesBeside } from '../review-files.ts';
 import { fileFacts, reportInput, savedReview } from '../review-report.ts';
 import { printable } from '../table.ts';
-import { refuseToOverwrite, writeOutput } from '../write-output.ts';
+import { refuseInput, refuseToOverwrite, writeOutput } from '../write-output.ts';
 import { isTrusted } from './evaluate.ts';
 
 export interface PackageOptions {
@@ -46,6 +46,10 @@ export async function packageReview(file: string, options: PackageOptions): Prom
   const packed = packedReview(saved.name, review);
   const bytes = packed.renamed === null ? saved.bytes : Buffer.from(reviewText(packed.renamed), 'utf8');
   const pathOf = (name: string) => join(dirname(file), packed.originals.get(name) ?? name);
+  refuseInput(
+    out,
+    [...review.sources, ...review.manifests].map((source) => join(dirname(file), source.file)),
+  );
   const input = usable(
     reportInput({
       ...saved,
