@@ -99,13 +99,15 @@ export function carrierRadians(trace: Trace, from: SampleRange): number {
  * bursts, with x = ω₀·σ (3.93 at 60 % bandwidth, 2.94 at 80 %).
  * - The analytic signal of a short burst ripples at twice the carrier by exp(−x²/2), because its spectrum reaches below
  *   zero frequency: 0.36 of that, times σ (0.01 ns at 5 MHz and 60 %, 0.3 ns at 80 %, 1 ns at 100 %), with x as it is
- *   measured, which comes out a twelfth too large of a burst so short.
+ *   measured, which comes out a twelfth too large of a burst so short. As much comes from above half the sampling rate,
+ *   with (π − ω₀)·σ in the place of x.
  * - A half wave's missing half is filled in: 0.115·exp(−1.25·(x − 3.92)) times σ (8 ns at 5 MHz and 60 %, 0.2 ns at 30 %).
  *   The flank comes early as well, see `tests/outside/half-wave.test.ts`.
  */
 function methodError(trace: Trace, sigma: number, radians: number, { fillingFactor, rippleFactor }: Timed): number {
   const x = radians * sigma;
-  const ripple = rippleFactor * 0.36 * sigma * exp(-0.5 * x * x);
+  const y = (Math.PI - radians) * sigma;
+  const ripple = rippleFactor * 0.36 * sigma * hypot(exp(-0.5 * x * x), exp(-0.5 * y * y));
   return isHalfWave(trace) ? ripple + fillingFactor * 0.115 * sigma * exp(-1.25 * (x - 3.92)) : ripple;
 }
 

@@ -11,7 +11,7 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const { status } = spawnSync(
   `${root}node_modules/.bin/vitest`,
   [
-    ...['run', '--config', 'tests/vitest.config.ts', '--testTimeout', '3600000', '--disable-console-intercept'],
+    ...['run', '--config', 'tests/vitest.config.ts', '--testTimeout', '3600000', '--disableConsoleIntercept=true'],
     ...['tests/properties/stress', 'tests/outside/timing-bias.test.ts'],
   ],
   {
