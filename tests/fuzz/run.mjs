@@ -1,13 +1,13 @@
 // `npm run fuzz -- --minutes N [--seed S] [--only SUBJECT]`: tries inputs on every parser for so long, each in a process of its own that is watched:
 // one that stands still for a minute, or needs more memory than it may have, is ended, and the input it was at is a finding like any other.
-//   tests/fuzz/corpus/SUBJECT/   small files that each come to a kind of outcome of their own: what changes begin with
 //   build/fuzz/found/            inputs that the product did not stand, with what was wrong beside each
-//   build/fuzz/kept/SUBJECT/     inputs that came to a new kind of outcome, kept for the next run
-import { fork } from 'node:child_process';
+//   build/fuzz/kept/SUBJECT/     the corpus: inputs that each came to a kind of outcome of their own, with which changes begin, in the next run too
+import { fork, spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { cpSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { mostMemoryBytes, tooMuch } from './bounds.mjs';
 import { buildFuzz } from './build.mjs';
 
 const names = ['importer', 'manifest', 'review', 'recipe', 'stated-probes', 'package', 'arguments'];
@@ -35,6 +35,7 @@ mkdirSync(found, { recursive: true });
 const program = await buildFuzz('work');
 const chosen = values.only === undefined ? names : [values.only];
 const totals = [];
+const isWithinBounds = values.only !== undefined || (await tryBounds());
 for (const name of chosen) totals.push(await tryOne(name, (minutes * 60) / chosen.length));
 
 console.log('');
@@ -44,13 +45,38 @@ for (const { name, tried, outcomes, findings } of totals) {
     `${name.padEnd(14)} ${String(tried).padStart(9)} inputs, ${String(outcomes).padStart(4)} kinds of outcome, ${words}`,
   );
 }
-process.exitCode = totals.some(({ findings }) => findings > 0) ? 1 : 0;
+process.exitCode = !isWithinBounds || totals.some(({ findings }) => findings > 0) ? 1 : 0;
+
+/** The table of inputs that are made to be too much, a megabyte each: none may stand still, nor take more memory than its bound. */
+async function tryBounds() {
+  const child = spawn(process.execPath, ['--expose-gc', await tooMuch(), '1000000'], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  let text = '';
+  let aliveAt = Date.now();
+  child.stdout.on('data', (part) => {
+    text += part;
+    aliveAt = Date.now();
+  });
+  const watch = setInterval(() => Date.now() - aliveAt > 2 * standsStillAfterMs && child.kill('SIGKILL'), 1000);
+  const status = await new Promise((resolve) => child.on('exit', (code, signal) => resolve(code ?? signal)));
+  clearInterval(watch);
+  const last = text.trim().split('\n').at(-1) ?? '';
+  if (status !== 0) {
+    console.log(`too much: ended with ${status} at ‘${last.slice(0, 100)}’`);
+    return false;
+  }
+  const { inputs, largestBytes, baseBytes, peakBytes } = JSON.parse(last);
+  const taken = peakBytes - baseBytes;
+  console.log(
+    `too much       ${String(inputs).padStart(9)} inputs of up to ${(largestBytes / 1e6).toFixed(1)} MB in one process: ${(taken / 1e6).toFixed(0)} MB at the most (allowed: ${(mostMemoryBytes(largestBytes) / 1e6).toFixed(0)} MB)`,
+  );
+  return taken <= mostMemoryBytes(largestBytes);
+}
 
 async function tryOne(name, seconds) {
   const corpus = `${work}kept/${name}/`;
   mkdirSync(corpus, { recursive: true });
-  const committed = `${root}tests/fuzz/corpus/${name}/`;
-  if (existsSync(committed)) cpSync(committed, corpus, { recursive: true });
   const total = { name, tried: 0, outcomes: 0, findings: 0 };
   const kinds = new Set();
   const end = Date.now() + seconds * 1000;

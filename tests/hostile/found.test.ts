@@ -58,6 +58,12 @@ describe('the captures of one file', () => {
     ]);
   });
 
+  it('are a hundred thousand at the most', () => {
+    const rows = Array.from({ length: 100_001 }, (_, i) => `${i},0,1`);
+    expect(problemsOf(importText(longForm(rows, ',')))).toEqual(['too-many-captures 100002:1']);
+    expect(problemsOf(importText(longForm(rows.slice(1), ',')))).toHaveLength(20);
+  });
+
   it('whose names a person takes for the amplitude: text is no number', () => {
     const recipe = { columns: { axis: null, amplitudes: [1], captureId: null } } satisfies Partial<ImportRecipe>;
     const text = longForm(rowsOf(inTurn('x', 'y'), ','), ',');

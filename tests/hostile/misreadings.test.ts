@@ -424,6 +424,23 @@ const asked: readonly Asked[] = [
     answers: [{ stated: { sampleRateMHz: 100 }, is: { stepUs: 0.01 } }],
   },
   {
+    file: 'an increment in the header that counts in µs and is read in s',
+    text: table('X,CH1,Start,Increment\nSequence,%,0,0.01', (i) => `${i},${fixed(burst(i))}`),
+    asks: ['implausible-increment null'],
+    says: /The header’s increment gives a sampling rate of 0\.0001 MHz/,
+    answers: [{ stated: { sampleRateMHz: 100 }, is: { startUs: 0, stepUs: 0.01 } }],
+  },
+  {
+    file: 'an increment in the header that the preamble’s sampling rate contradicts',
+    text: `# sample rate: 50 MHz\n${table('X,CH1,Start,Increment\nSequence,%,0,1e-8', (i) => `${i},${fixed(burst(i))}`)}`,
+    asks: ['increment-contradicts null'],
+    says: /stated sampling rate is 50 MHz, but the header’s increment gives 100 MHz/,
+    answers: [
+      { stated: { sampleRateMHz: 100 }, is: { stepUs: 0.01 } },
+      { stated: { sampleRateMHz: 50 }, is: { stepUs: 0.02 } },
+    ],
+  },
+  {
     file: 'two columns of time that tell different times',
     text: table('time_us,time2_us,a_pct', (i) => `${fixed(i * 0.01)},${fixed(i * 0.02)},${fixed(burst(i))}`),
     asks: ['several-axes 1'],

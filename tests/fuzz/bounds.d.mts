@@ -1,0 +1,2 @@
+export function mostMemoryBytes(inputBytes: number): number;
+export function tooMuch(): Promise<string>;
