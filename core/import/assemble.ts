@@ -55,6 +55,7 @@ export function assemble(whole: Whole): Outcome<ImportedFile> {
     const made = recordsOf(whole, group, doubts);
     if (made.ok) records.push(...made.value);
     else problems.push(...made.problems);
+    if (problems.length >= mostAxisProblems) break;
   }
   // An axis that is only wrong because of the mark is mended by the answer about the mark.
   if (problems.length > 0)

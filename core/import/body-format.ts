@@ -25,6 +25,8 @@ export interface BodyFormat {
 export interface RowSink {
   /** Takes the block's rows before it is used again; `rowsExpected` is how many there may be in all, `null` where that is not known. */
   take(block: RowBlock, rowsExpected: number | null): void;
+  /** The row, counted from the file's first, with which there are more captures than can be held; `null` while there are not. */
+  readonly fullAtRow: number | null;
   /** The number that stands for a label. */
   labelCode(text: string): number;
 }

@@ -7,7 +7,7 @@ import { LastRows } from './last-rows.ts';
 import { MarkDoubt } from './mark-doubt.ts';
 import { mayBeGrouped, readCell } from './number.ts';
 import { emptyBlock, type RowBlock, type RowFormat, releaseBlock, scanRows } from './numeric-rows.ts';
-import { isPlainId } from './row-groups.ts';
+import { isPlainId, mostCaptures } from './row-groups.ts';
 import { RowLines } from './row-lines.ts';
 import { cellProblems, lengthProblem, shown } from './row-problems.ts';
 import { columnOfField, columnOfOpenQuote, type Line, splitLines } from './table.ts';
@@ -212,6 +212,14 @@ export class BodyReader {
     this.sink.take(this.block, this.rowsExpected());
     this.rowsGiven += this.block.rows;
     this.block.rows = 0;
+    if (this.sink.fullAtRow === null || this.isStopped) return;
+    this.report(
+      'too-many-captures',
+      this.rowLines.of(this.sink.fullAtRow),
+      1,
+      `Here begins capture ${mostCaptures + 1} of this file; at most ${mostCaptures} are read of one. Export them in several files.`,
+    );
+    this.isStopped = true;
   }
 
   /** By the mean length of the rows so far. */

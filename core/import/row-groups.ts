@@ -142,6 +142,9 @@ export class RowGroup {
   }
 }
 
+/** So many captures are read of one file: each takes its own memory, however few samples it has. */
+export const mostCaptures = 100_000;
+
 /** Text labels are given numbers from this downward, which no counted capture id has. */
 const firstLabelCode = -(2 ** 50);
 
@@ -160,6 +163,7 @@ export class RowGroups implements RowSink {
   private readonly labels: string[] = [];
   private readonly codes = new Map<string, number>();
   private fileRow = 0;
+  fullAtRow: number | null = null;
 
   constructor(plan: ColumnPlan, fields: number, keepsStamps: boolean) {
     this.plan = plan;
@@ -173,10 +177,14 @@ export class RowGroups implements RowSink {
     if (plan.idField === null) {
       this.groups[0].append(block, fields, 0, block.rows, this.fileRow, rowsExpected);
     } else {
-      for (let from = 0; from < block.rows; ) {
+      for (let from = 0; from < block.rows && this.fullAtRow === null; ) {
         const id = block.values[from * fields + plan.idField];
         let to = from + 1;
         while (to < block.rows && block.values[to * fields + plan.idField] === id) to++;
+        if (this.groups.length === mostCaptures && !this.groupById.has(id)) {
+          this.fullAtRow = this.fileRow + from;
+          break;
+        }
         this.groupOf(id).append(block, fields, from, to - from, this.fileRow + from, null);
         from = to;
       }

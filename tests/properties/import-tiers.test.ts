@@ -14,6 +14,7 @@ function readBody(bytes: Uint8Array, format: BodyFormat, tier: 'quick' | 'carefu
     take: (block: RowBlock) => {
       for (let i = 0; i < block.rows * format.fields; i++) values.push(block.values[i]);
     },
+    fullAtRow: null,
     labelCode: (text) => codes.get(text) ?? codes.set(text, -1e15 - codes.size).get(text) ?? 0,
   };
   const reader = new BodyReader('a.csv', format, 3, sink, tier);
