@@ -9,7 +9,7 @@ export const galleryFolders = { page: `${root}build/gallery`, sample: `${root}sa
 /** Opens the gallery, which reads and evaluates its scenario first. */
 export async function openGallery(page: Page): Promise<void> {
   await page.goto('gallery.html');
-  await page.getByRole('navigation', { name: 'Sections' }).waitFor();
+  await page.getByRole('navigation', { name: 'Sections' }).waitFor({ timeout: 30_000 });
 }
 
 /** The addresses of a section's scenes. */
