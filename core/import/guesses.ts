@@ -65,7 +65,14 @@ export function guessesOf(given: ImportRecipe, understood: Understood): readonly
       given.sampleRateMHz,
       intervalFrom(axis),
       {
-        asked: ['sampling-rate-not-stated', 'sampling-rate-contradicts', 'sampling-rate-implausible', ...unitAsks],
+        asked: [
+          'sampling-rate-not-stated',
+          'sampling-rate-contradicts',
+          'sampling-rate-implausible',
+          'implausible-increment',
+          'increment-contradicts',
+          ...unitAsks,
+        ],
         assumed: [
           'coarse-axis',
           'increment-in-seconds',
@@ -81,7 +88,7 @@ export function guessesOf(given: ImportRecipe, understood: Understood): readonly
       given.startUs,
       intervalFrom(axis),
       {
-        asked: ['sampling-rate-not-stated', ...unitAsks],
+        asked: ['sampling-rate-not-stated', 'implausible-increment', 'increment-contradicts', ...unitAsks],
         assumed: ['start-assumed', 'first-sample-number'],
       },
     ),

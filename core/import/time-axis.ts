@@ -2,9 +2,19 @@ import { type AxisVerdict, evenWithinSteps } from '../capture/uniform-axis.ts';
 import { uniformStep } from '../capture/uniform-step.ts';
 import { type Problem, problem } from '../outcome.ts';
 import { short } from './axis-problem.ts';
-import type { AxisColumn, ColumnPlan } from './columns.ts';
-import type { Facts } from './facts.ts';
-import type { ImportRecipe, TimeUnit } from './import-recipe.ts';
+import type { AxisColumn } from './columns.ts';
+import type { TimeUnit } from './import-recipe.ts';
+import {
+  type AxisContext,
+  agrees,
+  inMegahertz,
+  isBelievable,
+  isPlausible,
+  rateDoubts,
+  shownUnit,
+  statedRate,
+  timeUnits,
+} from './rate-doubts.ts';
 import { microseconds, millimetres } from './unit-words.ts';
 
 /** Start and step of a capture in µs, `null` where they are not known; what a person must say first, and what is doubtful. */
@@ -19,30 +29,8 @@ export interface TimeAxis {
 
 type UniformVerdict = Extract<AxisVerdict, { kind: 'uniform' }>;
 
-/** Sampling rates outside this range belong to no waveform: a unit that gives one is not taken. */
-const slowestMHz = 1;
-const fastestMHz = 50_000;
-/**
- * A stated unit that gives a rate outside these is asked about: no waveform of this trade is sampled so, and 10 ns written under µs gives
- * the one, 0.05 µs under ns the other. Within them, slower than 1 MHz and faster than 5 GHz is mentioned.
- */
-const slowestStatedMHz = 0.101;
-const fastestStatedMHz = 19_900;
-const fastestUsualMHz = 5000;
-/** Stated and found sampling rate may differ by this share: rounded stamps and rounded statements. */
-const rateAgreement = 1e-3;
-/** Beyond this share the file contradicts itself, and a person must say which is right. */
-const rateContradiction = 0.01;
-
-interface Context {
-  readonly file: string;
-  readonly facts: Facts;
-  readonly recipe: ImportRecipe;
-  readonly plan: ColumnPlan;
-}
-
 /** `verdict` is `null` where the file has no axis column. */
-export function timeAxisOf(context: Context, verdict: UniformVerdict | null): TimeAxis {
+export function timeAxisOf(context: AxisContext, verdict: UniformVerdict | null): TimeAxis {
   const { plan, file } = context;
   if (plan.axis === null || verdict === null) return fromSamplingRate(context, 0, 1);
   const axis = axisByKind(context, plan.axis, verdict);
@@ -55,7 +43,7 @@ export function timeAxisOf(context: Context, verdict: UniformVerdict | null): Ti
   return { ...axis, warnings: [...axis.warnings, coarse] };
 }
 
-function axisByKind(context: Context, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
+function axisByKind(context: AxisContext, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
   if (axis.kind === 'sample') return fromSampleNumbers(context, verdict);
   if (axis.kind === 'distance') return fromDistance(context, axis, verdict);
   return fromTime(context, axis, verdict);
@@ -63,11 +51,7 @@ function axisByKind(context: Context, axis: AxisColumn, verdict: UniformVerdict)
 
 const nothingKnown = { startUs: null, stepUs: null, timeUnit: null, axisVelocityMPerS: null, warnings: [] };
 
-function statedRate({ facts, recipe }: Context): number | null {
-  return recipe.sampleRateMHz ?? facts.sampleRateMHz;
-}
-
-function fromSamplingRate(context: Context, firstNumber: number, numberStep: number): TimeAxis {
+function fromSamplingRate(context: AxisContext, firstNumber: number, numberStep: number): TimeAxis {
   const { file, facts, recipe } = context;
   const rate = statedRate(context);
   if (rate === null) {
@@ -116,11 +100,16 @@ function fromSamplingRate(context: Context, firstNumber: number, numberStep: num
   };
 }
 
-function fromSampleNumbers(context: Context, verdict: UniformVerdict): TimeAxis {
-  const { file, plan } = context;
+function fromSampleNumbers(context: AxisContext, verdict: UniformVerdict): TimeAxis {
+  const { file, plan, recipe } = context;
   const numberStep = uniformStep(verdict.first, verdict.last, verdict.count, 1);
   const header = plan.startAndIncrement;
-  if (header === null) return fromSamplingRate(context, verdict.first, numberStep);
+  if (header === null || recipe.sampleRateMHz !== null) {
+    const axis = fromSamplingRate(context, verdict.first, numberStep);
+    if (header === null) return axis;
+    const sentence = 'Start and increment of the header were not used, since the sampling rate was told.';
+    return { ...axis, warnings: [...axis.warnings, problem('sampling-rate-overridden', { file }, sentence)] };
+  }
   const warnings = [
     problem(
       'increment-in-seconds',
@@ -152,7 +141,7 @@ function fromSampleNumbers(context: Context, verdict: UniformVerdict): TimeAxis 
 }
 
 /** Distances are one-way: time = 2 · distance / velocity. */
-function fromDistance(context: Context, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
+function fromDistance(context: AxisContext, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
   const { file, facts, recipe } = context;
   const velocity = recipe.axisVelocityMPerS ?? facts.axisVelocityMPerS;
   const asks: Problem[] = [];
@@ -187,19 +176,28 @@ function fromDistance(context: Context, axis: AxisColumn, verdict: UniformVerdic
   }
   const factor = (2 * millimetres[axis.distanceUnit] * 1000) / velocity;
   const { startUs, stepUs } = scaled(verdict, factor);
+  const told = recipe.sampleRateMHz;
+  if (told !== null && recipe.distanceUnit === null && !agrees(stepUs, told)) {
+    const own = [...warnings, overriddenRate(context, stepUs, told)];
+    return { startUs, stepUs: 1 / told, timeUnit: null, axisVelocityMPerS: velocity, asks: [], warnings: own };
+  }
   const doubts = rateDoubts(context, stepUs, recipe.distanceUnit === null ? 'distance' : 'stated');
   if (doubts.asks.length > 0) return { ...nothingKnown, asks: doubts.asks };
   const found = { startUs, stepUs, timeUnit: null, axisVelocityMPerS: velocity };
   return { ...found, asks: [], warnings: [...warnings, ...doubts.warnings] };
 }
 
-function fromStatedUnit(context: Context, unit: TimeUnit, verdict: UniformVerdict): TimeAxis {
-  const { file, plan, recipe } = context;
+function overriddenRate({ file, plan }: AxisContext, stepUs: number, told: number): Problem {
+  const sentence = `‘${plan.axis?.name}’ gives a sampling rate of ${inMegahertz(1 / stepUs)}; ${inMegahertz(told)} was taken from its first value on, as told.`;
+  return problem('sampling-rate-overridden', { file }, sentence);
+}
+
+function fromStatedUnit(context: AxisContext, unit: TimeUnit, verdict: UniformVerdict): TimeAxis {
+  const { recipe } = context;
   const { startUs, stepUs } = scaled(verdict, microseconds[unit]);
   const told = recipe.sampleRateMHz;
   if (told !== null && recipe.timeUnit === null && !agrees(stepUs, told)) {
-    const sentence = `‘${plan.axis?.name}’ gives a sampling rate of ${inMegahertz(1 / stepUs)}; ${inMegahertz(told)} was taken from its first value on, as told.`;
-    const warnings = [problem('sampling-rate-overridden', { file }, sentence)];
+    const warnings = [overriddenRate(context, stepUs, told)];
     return { startUs, stepUs: 1 / told, timeUnit: unit, axisVelocityMPerS: null, asks: [], warnings };
   }
   const doubts = rateDoubts(context, stepUs, recipe.timeUnit === null ? 'time' : 'stated');
@@ -207,7 +205,7 @@ function fromStatedUnit(context: Context, unit: TimeUnit, verdict: UniformVerdic
   return { startUs, stepUs, timeUnit: unit, axisVelocityMPerS: null, ...doubts };
 }
 
-function fromTime(context: Context, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
+function fromTime(context: AxisContext, axis: AxisColumn, verdict: UniformVerdict): TimeAxis {
   const { file } = context;
   const unit = axis.timeUnit;
   if (unit !== null) return fromStatedUnit(context, unit, verdict);
@@ -246,16 +244,6 @@ function fromTime(context: Context, axis: AxisColumn, verdict: UniformVerdict): 
     : { ...nothingKnown, ...scaled(verdict, microseconds[only]), asks: [ask] };
 }
 
-const timeUnits: readonly TimeUnit[] = ['s', 'ms', 'us', 'ns'];
-
-function isPlausible(rateMHz: number): boolean {
-  return rateMHz >= slowestMHz && rateMHz <= fastestMHz;
-}
-
-function agrees(stepUs: number, rateMHz: number): boolean {
-  return Math.abs(stepUs * rateMHz - 1) <= rateAgreement;
-}
-
 function scaled(verdict: UniformVerdict, factor: number): { readonly startUs: number; readonly stepUs: number } {
   return {
     startUs: factor === 1 ? verdict.first : rounded(verdict.first * factor),
@@ -266,85 +254,6 @@ function scaled(verdict: UniformVerdict, factor: number): { readonly startUs: nu
 /** Freed of the last bit's noise that a change of unit brings. */
 function rounded(value: number): number {
   return Number(value.toPrecision(15));
-}
-
-interface RateDoubts {
-  readonly asks: readonly Problem[];
-  readonly warnings: readonly Problem[];
-}
-
-/**
- * A stated sampling rate that the stamps contradict, or stamps that give a rate no waveform has.
- * @param by what gives the step: a time or a distance column in the unit that the file states, or in one that a person stated, or
- *   (`null`) an increment
- */
-function rateDoubts(context: Context, stepUs: number, by: 'time' | 'distance' | 'stated' | null): RateDoubts {
-  const { file, plan, recipe } = context;
-  const stated = statedRate(context);
-  const found = 1 / stepUs;
-  const where = by === null ? 'the header’s increment' : `‘${plan.axis?.name ?? ''}’`;
-  const asIs = answerThatTakes(by, plan.axis);
-  if (stated !== null && !agrees(stepUs, stated)) {
-    const isClear = Math.abs(stepUs * stated - 1) > rateContradiction;
-    const mayBeTold = by === 'stated' && recipe.sampleRateMHz === null;
-    const sentence = `The stated sampling rate is ${inMegahertz(stated)}, but ${where} gives ${inMegahertz(found)}.${otherReading(context, stepUs, stated)}`;
-    if (!isClear || mayBeTold) {
-      const taken = `${sentence} The column was taken. Find out which is right.`;
-      return { asks: [], warnings: [problem('sampling-rate-contradicts', { file }, taken)] };
-    }
-    const ask = `${sentence} State which is right${asIs === null ? '' : ` (${asIs} takes the column, --sample-rate the rate)`}.`;
-    return { asks: [problem('sampling-rate-contradicts', { file }, ask)], warnings: [] };
-  }
-  if (found >= slowestMHz && found <= fastestUsualMHz) return { asks: [], warnings: [] };
-  const rate = `${where[0].toUpperCase()}${where.slice(1)} gives a sampling rate of ${inMegahertz(found)}`;
-  if (isBelievable(found) || by === 'stated' || stated !== null) {
-    const sentence = `${rate}, which is unusual for an ultrasonic waveform. Check its unit.`;
-    return { asks: [], warnings: [problem('unusual-sampling-rate', { file }, sentence)] };
-  }
-  const units = plausibleUnits(context, stepUs, by);
-  const sentence = `${rate}, which no waveform of this kind has.${units} State ${asIs === null ? 'the sampling rate (--sample-rate 100MHz)' : `its unit (${asIs} takes it as it stands)`}.`;
-  return { asks: [problem('implausible-sampling-rate', { file }, sentence)], warnings: [] };
-}
-
-/** What a person says to have a column taken in the unit that the file states. */
-function answerThatTakes(by: 'time' | 'distance' | 'stated' | null, axis: AxisColumn | null): string | null {
-  if (by === 'time') return `--time-unit ${axis?.timeUnit}`;
-  return by === 'distance' ? `--distance-unit ${axis?.distanceUnit}` : null;
-}
-
-/** With which other unit, or as which distances, a column would agree with the stated rate. */
-function otherReading({ plan, facts }: Context, stepUs: number, stated: number): string {
-  const unit = plan.axis?.timeUnit ?? null;
-  if (unit === null) return '';
-  const other = timeUnits.find((candidate) => agrees((stepUs / microseconds[unit]) * microseconds[candidate], stated));
-  if (other !== undefined) return ` Read in ${shownUnit(other)} they would agree.`;
-  const velocity = facts.axisVelocityMPerS;
-  const isPath = velocity !== null && agrees((stepUs / microseconds[unit]) * (2000 / velocity), stated);
-  return isPath ? ` Read as distances in mm, drawn with ${velocity} m/s, they would agree.` : '';
-}
-
-function plausibleUnits({ plan }: Context, stepUs: number, by: 'time' | 'distance' | 'stated' | null): string {
-  const unit = plan.axis?.timeUnit ?? null;
-  if (by !== 'time' || unit === null) return '';
-  const rateIn = (candidate: TimeUnit) => 1 / ((stepUs / microseconds[unit]) * microseconds[candidate]);
-  const others = timeUnits.filter(
-    (candidate) => rateIn(candidate) >= slowestMHz && rateIn(candidate) <= fastestUsualMHz,
-  );
-  return others.length === 0
-    ? ''
-    : ` In ${others.map((candidate) => `${shownUnit(candidate)} it would be ${inMegahertz(rateIn(candidate))}`).join(', in ')}.`;
-}
-
-function isBelievable(rateMHz: number): boolean {
-  return rateMHz > slowestStatedMHz && rateMHz < fastestStatedMHz;
-}
-
-function shownUnit(unit: TimeUnit): string {
-  return unit === 'us' ? 'µs' : unit;
-}
-
-function inMegahertz(rate: number): string {
-  return `${Number(rate.toPrecision(6))} MHz`;
 }
 
 function inMicroseconds(time: number): string {

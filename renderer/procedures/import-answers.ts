@@ -22,6 +22,9 @@ const fields: Readonly<Record<string, readonly AnswerField[]>> = {
   'sampling-rate-contradicts': ['timeUnit', 'sampleRateMHz'],
   'sampling-rate-not-stated': ['sampleRateMHz'],
   'sampling-rate-implausible': ['sampleRateMHz'],
+  // Not by a unit of time: that would make times of sample numbers.
+  'implausible-increment': ['sampleRateMHz'],
+  'increment-contradicts': ['sampleRateMHz'],
   'distance-unit-not-stated': ['distanceUnit'],
   'axis-velocity-not-stated': ['axisVelocityMPerS'],
   'amplitude-unit-not-stated': ['amplitudeUnit'],
@@ -43,11 +46,15 @@ export function answerFields({
   understood = null,
 }: Pick<OpenedSource, 'asks' | 'problems'> & Partial<Pick<OpenedSource, 'understood'>>): readonly AnswerField[] {
   const isDistance = understood?.recipe.axis === 'distance';
+  const isTime = understood?.recipe.axis === 'time';
   const isPercent = understood?.traces[0]?.amplitudeUnit === 'percent';
   const found = [...asks, ...problems].flatMap(({ code }): readonly AnswerField[] => {
     if (code === 'implausible-sampling-rate' && isDistance) return ['distanceUnit'];
+    if (code === 'sampling-rate-contradicts' && isDistance) return ['distanceUnit', 'sampleRateMHz'];
     if (code === 'implausible-amplitude') return isPercent ? ['amplitudeUnit'] : ['amplitudeUnit', 'fullScreen'];
-    if (code === 'units-contradict') return [isDistance ? 'distanceUnit' : 'timeUnit', 'amplitudeUnit'];
+    // A unit of time would make times of sample numbers.
+    if (code === 'units-contradict')
+      return [...(isDistance ? (['distanceUnit'] as const) : isTime ? (['timeUnit'] as const) : []), 'amplitudeUnit'];
     return fields[code] ?? [];
   });
   return [...new Set(found)];

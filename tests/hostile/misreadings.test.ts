@@ -383,6 +383,16 @@ const asked: readonly Asked[] = [
     answers: [{ stated: { distanceUnit: 'mm' }, is: { stepUs: 0.01 } }],
   },
   {
+    file: 'a distance column that a stated sampling rate contradicts',
+    text: `# velocity (m/s): 5920\n# sample rate: 50 MHz\n${table('path_mm,a_pct', (i) => `${fixed(i * 0.0296, 4)},${fixed(burst(i))}`)}`,
+    asks: ['sampling-rate-contradicts null'],
+    says: /stated sampling rate is 50 MHz, but ‘path_mm’ gives 100 MHz/,
+    answers: [
+      { stated: { distanceUnit: 'mm' }, is: { stepUs: 0.01 } },
+      { stated: { sampleRateMHz: 50 }, is: { stepUs: 0.02 } },
+    ],
+  },
+  {
     file: 'a time column without unit',
     text: table('time,a_pct', (i) => `${fixed(i * 0.01)},${fixed(burst(i))}`),
     asks: ['time-unit-not-stated null'],

@@ -71,6 +71,19 @@ describe('what a question is answered with', () => {
     ],
     ['an offset', ['time_us,a_pct', (i: number) => `${i / 100},${50 + (i % 7)}`], ['zeroLevel', 'rectification']],
     ['one side alone', ['time_us,a_pct', (i: number) => `${i / 100},${i === 20 ? -50 : -(i % 2)}`], ['rectification']],
+    [
+      'a stated rate that a distance axis contradicts: no unit of time, which would make a time of it',
+      [
+        '# velocity (m/s): 5920\n# sample rate: 50 MHz\npath_mm,a_pct',
+        (i: number) => `${(i * 0.0296).toFixed(4)},${(i % 7) - 3}`,
+      ],
+      ['distanceUnit', 'sampleRateMHz'],
+    ],
+    [
+      'an increment that gives no sampling rate',
+      ['X,CH1,Start,Increment\nSequence,%,0,0.01', (i: number) => `${i},${(i % 7) - 3}`],
+      ['sampleRateMHz'],
+    ],
     ['two columns of time', ['time_us,t_us,a_pct', (i: number) => `${i / 100},${i / 50},${(i % 7) - 3}`], []],
   ] as const)('%s', (_name, [header, row], expected) => {
     const text = `${header}\n${Array.from({ length: 40 }, (_, i) => row(i)).join('\n')}\n`;
