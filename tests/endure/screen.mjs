@@ -4,6 +4,7 @@
 
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
+import { counterOf } from './window/counts.mjs';
 import { ratioInTurn, scrollFrameMs, traceFrameMs } from './window/frames.mjs';
 import { longRecord } from './window/long-record.mjs';
 import { manyFiles, wideFile } from './window/many-captures.mjs';
@@ -22,6 +23,8 @@ const { values } = parseArgs({
 const data = `${root}build/endure`;
 /** Frames with much in the window over those with little. */
 const frameRatio = 1.5;
+/** The same while the worker makes the picture of all captures anew at every step. */
+const pictureRatio = 3;
 
 const faults = [];
 const opened = await openBrowser({ unpaced: true, page: values.page });
@@ -75,17 +78,17 @@ async function long(samples) {
 
   // By the wheel at the spike, from the whole record to a few samples, and by the keys back again.
   let steps = 0;
-  let missed = 0;
+  const missed = [];
   for (;;) {
     const [from, to] = await shownWindow(page);
     if (to - from < 1) break;
     await wheelAt(page, (spikeUs - from) / (to - from), -400);
     steps++;
-    if (!(await spikeIsPainted(page, spikeUs, 15_000))) missed++;
+    if (!(await spikeIsPainted(page, spikeUs, 15_000))) missed.push((await shownWindow(page)).join(' to '));
   }
   held(
-    missed === 0 && steps > 10,
-    `a spike of one sample stands at its height at each of ${steps} steps of zoom, down to a µs`,
+    missed.length === 0 && steps > 10,
+    `a spike of one sample stands at its height at each of ${steps} steps of zoom, down to a µs${missed.length === 0 ? '' : `; not at ${missed.join(', ')}`}`,
   );
   await shot(page, 'long-spike');
   const [from, to] = await shownWindow(page);
@@ -127,7 +130,7 @@ async function spikeIsPainted(page, spikeUs, timeout) {
         const y = (percent) => top + ((104 - percent) / 208) * plot.height * scale;
         const { data } = canvas.getContext('2d').getImageData(at - 4, Math.round(y(91)), 9, Math.round(y(87) - y(91)));
         let dark = 0;
-        for (let i = 0; i < data.length; i += 4) if (data[i + 3] > 200 && data[i] < 110) dark++;
+        for (let i = 0; i < data.length; i += 4) if (data[i + 3] > 60 && data[i] < 110) dark++;
         return dark > 2;
       },
       (spikeUs - from) / (to - from),
@@ -195,20 +198,33 @@ async function many(words, files, count) {
   await settled(small.page, /^50 captures in/);
   await asSeries(small.page);
   await settled(small.page, /^50 captures in/);
+  await allKept(page);
   const sides = [page, small.page];
   compare(
     'frames while the list is scrolled',
     await ratioInTurn(sides, (one) => scrollFrameMs(one, '[role="listbox"]')),
   );
   compare(
-    'frames while the trace is zoomed and moved',
+    'frames while the trace is zoomed and moved, and the series’ picture with it',
     await ratioInTurn(sides, (one) => traceFrameMs(one, [8, 20, 8, 20])),
+    pictureRatio,
   );
   compare('from capture to capture', await ratioInTurn(sides, moveMs));
   console.log(await memoryWords(page));
   complaint(complaints);
   await small.page.context().close();
   await page.context().close();
+}
+
+/** The browser has put away the files' bytes for the draft, which it does beside whatever else is done. */
+async function allKept(page) {
+  const session = await counterOf(page);
+  for (let before = -1; ; ) {
+    const { kept } = await session();
+    if (kept === before) return;
+    before = kept;
+    await page.waitForTimeout(3000);
+  }
 }
 
 /** All captures read by one gate, as one series. */
@@ -251,10 +267,10 @@ function moveMs(page) {
 
 // ── what is common ──────────────────────────────────────────────────────────
 
-function compare(words, { ratio, first, second }) {
+function compare(words, { ratio, first, second }, most = frameRatio) {
   held(
-    ratio <= frameRatio,
-    `${words}: ${first.toFixed(1)} ms against ${second.toFixed(1)} ms of a small case, ${ratio.toFixed(2)}× (at most ${frameRatio}×)`,
+    ratio <= most,
+    `${words}: ${first.toFixed(1)} ms against ${second.toFixed(1)} ms of a small case, ${ratio.toFixed(2)}× (at most ${most}×)`,
   );
 }
 
