@@ -1,4 +1,5 @@
 import type { CaptureId } from '../capture/capture.ts';
+import { cos } from '../elementary/trigonometric.ts';
 import { type DynamicPoint, echoDynamic, peakEnvelope, type StationReading } from '../scan/echo-dynamic.ts';
 import { type LengthResult, lengthOf, noLength, type SizingBy } from './length.ts';
 
@@ -49,7 +50,7 @@ export function lengthAcross(over: OverLines, by: SizingBy, withinMm: number): L
     shown.filter(({ station }) => own.has(station.captureId)).map(({ station }) => station.acrossMm),
   );
   const inside = envelope.flatMap(({ acrossMm }, i) => (ownLines.has(acrossMm) ? [i] : []));
-  const leans = angleDeg === null ? null : Math.cos((angleDeg * Math.PI) / 180);
+  const leans = angleDeg === null ? null : cos((angleDeg * Math.PI) / 180);
   return lengthOf(
     envelope,
     { first: inside[0] ?? 0, last: inside.at(-1) ?? -1 },
