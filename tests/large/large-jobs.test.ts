@@ -354,4 +354,12 @@ describe('a wide file', () => {
     for (const page of pages) expect(page.split('\n')[0]).toMatch(/^file +trace +echo/);
     expect(pages[0].split('\n')).toHaveLength(2 + 1000);
   });
+
+  it('may say one thing very many times over in its preamble: each is told, and none costs more than the one before', () => {
+    const chatty = join(folder, 'chatty.csv');
+    const said = Array.from({ length: 50_000 }, (_, i) => `# note: ${i}\n`).join('');
+    writeFileSync(chatty, `${said}${readFileSync(join(few, 'capture-000000.csv'), 'utf8')}`);
+    const [{ file }] = linesOf(cli(['describe', chatty, '--lines']).out);
+    expect(file.traces[0].metadata).toMatchObject({ note: 0, 'note (2)': 1, 'note (50000)': 49_999 });
+  });
 });

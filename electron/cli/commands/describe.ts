@@ -56,6 +56,7 @@ export async function describe(words: readonly string[], options: DescribeOption
 }
 
 function fileDocument(file: ImportedFile, guesses: readonly Guess[]) {
+  const metadata = metadataOf(file);
   return {
     file: file.file,
     sha256: file.sha256,
@@ -70,7 +71,7 @@ function fileDocument(file: ImportedFile, guesses: readonly Guess[]) {
       step_us: trace.stepUs === null ? null : rounded(trace.stepUs),
       amplitude_unit: trace.amplitudeUnit,
       rectification: trace.rectification,
-      metadata: metadataOf(file),
+      metadata,
     })),
     understood: guesses,
     warnings: warningLines([...file.asks, ...file.warnings]),
@@ -126,9 +127,12 @@ const guessColumns = [left('what'), left('taken'), left('how sure'), left('from'
 /** The preamble with figures as numbers. A key that comes twice keeps its first value under its name and the others numbered. */
 function metadataOf(file: ImportedFile): Record<string, string | number> {
   const entries = new Map<string, string | number>();
+  const counts = new Map<string, number>();
   for (const { key, value } of file.metadata) {
-    let name = key;
-    for (let again = 2; entries.has(name); again++) name = `${key} (${again})`;
+    let count = counts.get(key) ?? 1;
+    let name = count === 1 ? key : `${key} (${count})`;
+    while (entries.has(name)) name = `${key} (${++count})`;
+    counts.set(key, count);
     const figure = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(value.trim()) ? Number(value) : value;
     entries.set(name, figure);
   }

@@ -48,12 +48,12 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
   const plan = planForDrift(review, decision, calibration);
   const work = { ...gathered, plan, wanted: { kind: 'examinations', plan } } as const;
   const { jobs, job } = mannerFrom(options, work);
-  const examined = await examineFiles(work, jobs, job);
-  refuseUnless(examined.examinations.length > 0, [...gathered.problems, ...examined.problems]);
+  const { examinations, problems, warnings } = await examineFiles(work, jobs, job);
+  refuseUnless(examinations.length > 0, [...gathered.problems, ...problems]);
 
-  const concluded = usable(concludeDrift(decision, calibration, given.points, examined.examinations));
+  const concluded = usable(concludeDrift(decision, calibration, given.points, examinations));
   const result = concluded.value;
-  const captures = captureLookup(examined.examinations.map((e) => e.capture));
+  const captures = captureLookup(examinations.map((e) => e.capture));
   // Nothing was read of a part here, so nothing is to be looked at again.
   const { groups, warnings: aboutGroups } = concludeOverTime(result, captures, []);
   const overTime = { groups: groups.map((group) => ({ ...group, reexaminations: [] })), warnings: aboutGroups };
@@ -74,8 +74,8 @@ export async function drift(words: readonly string[], options: DriftOptions): Pr
     element: 'check',
     columns,
     noRows: '',
-    problems: [...gathered.problems, ...examined.problems],
-    warnings: [...gathered.warnings, ...examined.warnings, ...concluded.warnings, ...aboutGroups],
+    problems: [...gathered.problems, ...problems],
+    warnings: [...gathered.warnings, ...warnings, ...concluded.warnings, ...aboutGroups],
     additions: additions(),
     end: () => ({
       document: { ...rest, over_time: overTimeDocument(overTime, captures) },
