@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { mostMemoryBytes, tooMuch } from '../fuzz/bounds.mjs';
 
-/** In `npm run fuzz` they are ten times as long and more. */
+/** In `npm run fuzz` they are four times as long. */
 const size = 50_000;
 
 describe('inputs made to take time or memory out of proportion', () => {

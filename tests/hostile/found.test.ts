@@ -39,10 +39,16 @@ describe('the captures of one file', () => {
   });
 
   it.each([
-    ['with quoted names', '"x"', '2', ';', '.'],
-    ['with names between blanks, and decimal commas', 'x', '2', ' ', ','],
-  ])('are all found: %s', (_name, one, other, delimiter, mark) => {
-    const { traces } = readText(longForm(rowsOf(inTurn(one, other), delimiter, mark), delimiter));
+    ['with all cells quoted', 'x', '2', '\t', '.', '"'],
+    ['with names between blanks, and decimal commas', 'x', '2', ' ', ',', ''],
+  ])('are all found: %s', (_name, one, other, delimiter, mark, quote) => {
+    const rows = rowsOf(inTurn(one, other), delimiter, mark).map((row) =>
+      row
+        .split(delimiter)
+        .map((cell) => quote + cell + quote)
+        .join(delimiter),
+    );
+    const { traces } = readText(longForm(rows, delimiter));
     expect(traces.map(({ name, samples }) => [name, samples])).toEqual([
       ['x', 6],
       ['2', 6],
