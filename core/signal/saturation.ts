@@ -57,9 +57,10 @@ export function saturatedRuns(waveform: Waveform, resolution: number | null): Sa
   const bothSigns = upper !== null && lower !== null && Math.abs(top + bottom - 2 * zeroLevel) <= slack;
   // Steps that are no converter's have no highest code.
   const reach = slack <= screen * coarsestCount ? screen - slack : screen;
-  const topIsLimit = top - zeroLevel >= reach || (upper !== null && (upper.sharp || bothSigns));
-  const bottomIsLimit =
-    rectification === 'rf' && (zeroLevel - bottom >= reach || (lower !== null && (lower.sharp || bothSigns)));
+  const isLimit = (height: number, crest: { readonly sharp: boolean } | null) =>
+    height >= reach || (crest !== null && (crest.sharp || bothSigns || height >= screen - slack));
+  const topIsLimit = isLimit(top - zeroLevel, upper);
+  const bottomIsLimit = rectification === 'rf' && isLimit(zeroLevel - bottom, lower);
 
   const high = Math.min(topIsLimit ? top : Number.POSITIVE_INFINITY, zeroLevel + screen);
   const low = Math.max(

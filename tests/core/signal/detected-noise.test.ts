@@ -4,6 +4,8 @@ import {
   detectedCorrelation,
   detectedNoise,
   detectedSigma,
+  inPhaseVariance,
+  isSmoothed,
   quietMoments,
 } from '../../../core/signal/detected-noise.ts';
 import { normalNumbers } from '../../../core/signal/normal-numbers.ts';
@@ -52,6 +54,22 @@ describe('noise of a detected record', () => {
     const quiet = lengths(1, 5).map((value) => (step > 0 ? step * Math.round((sigma * value) / step) : sigma * value));
     const { meanSquare } = quietMoments(quiet, whole, flat);
     expect(Math.abs(detectedSigma(meanSquare, step) / sigma - 1)).toBeLessThan(0.03);
+  });
+
+  it('smoothed after the rectifier: what a crest suffers follows from the spread, to 5 %, and lengths count as not smoothed', () => {
+    const random = normal(9);
+    const width = 12;
+    const white = Float64Array.from({ length: count + width }, random);
+    const smoothed = Float64Array.from({ length: count }, (_, i) => {
+      let sum = 0;
+      for (let k = 0; k < width; k++) sum += Math.abs(white[i + k]) / width;
+      return sum;
+    });
+    const moments = quietMoments(smoothed, whole, flat);
+    expect(isSmoothed(moments)).toBe(true);
+    // The mean of twelve normal numbers with the signs of a carrier that is there: 1/12.
+    expect(Math.abs(inPhaseVariance(moments, 0) * width - 1)).toBeLessThan(0.05);
+    expect(isSmoothed(quietMoments(lengths(4, 11), whole, flat))).toBe(false);
   });
 
   it('hangs together from lag to lag as that before detection did: a sliding sum over four samples, to within 0.06', () => {

@@ -76,6 +76,13 @@ describe('what is cut off', () => {
     expect(runsOf(of([0, 20, 99.9, 20, 0, -20, 0]))).toEqual([]);
   });
 
+  it('a single sample at the highest code of a converter, which has none at full screen', () => {
+    const step = 200 / 256;
+    const crest = [0, 1, 30, 60, 99.6, 60, 30, 0, -30, -60, -97, -60].map((value) => step * Math.floor(value / step));
+    expect(runsOf(of(crest))).toEqual([{ first: 4, last: 4 }]);
+    expect(runsOf(of(crest.map((value) => 0.97 * value)))).toEqual([]);
+  });
+
   it('every sample at a limit once it is known as one, single ones too', () => {
     const flat = [0, 99, 99, 99, 99, 0, -99, -99, -99, 0, 40, 99, 40, 0];
     expect(runsOf(of(flat, { fullScreen: 99.5 }))).toEqual([

@@ -15,7 +15,7 @@ const leastOf = (of: number) => least - 3 * Math.sqrt((0.95 * 0.05) / of);
 /** From so few nothing can be told. */
 const enough = 20;
 /** No u is larger than so many times the error that there is. */
-const widest = 2.5;
+const widest = 1.7;
 
 const heldEnough = ({ held, of }: Counted) => of < enough || held / of >= leastOf(of);
 const words = ({ held, of }: Counted) => `${held} of ${of}`;
