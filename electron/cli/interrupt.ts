@@ -50,5 +50,5 @@ export function unwatched(): Watch {
 
 /** A thread that a stalled drive holds would keep a program from ending: after a moment it ends as if it had not listened. */
 export function endWithoutThreads({ signal }: Interrupted): void {
-  setTimeout(() => process.kill(process.pid, signal), 500).unref();
+  setTimeout(() => process.kill(process.pid, signal), 2000).unref();
 }
