@@ -155,6 +155,8 @@ test('the instruments’ review: every plot can be told in words, and every verd
 workbenchTest(
   'shown by the page in a browser, to be printed: the report keeps its style under the workbench’s own policy',
   async ({ page, context }) => {
+    // Made before the page is waited for: it takes a while, in which nothing else goes on here.
+    const report = reportPage(sampleReport());
     await page.goto('./');
     const opened = context.waitForEvent('page');
     // What the browser's host does where a person asks to print; see renderer/host/browser-files.ts.
@@ -168,11 +170,11 @@ workbenchTest(
             shown.print();
           });
         }),
-      reportPage(sampleReport()),
+      report,
     );
-    const report = await opened;
+    const shownPage = await opened;
     expect(await asked).toBe('asked to print');
-    await expect(report.getByRole('heading', { level: 1 })).toBeVisible();
-    await expect(report.locator('h2').first()).toHaveCSS('border-top-style', 'solid');
+    await expect(shownPage.getByRole('heading', { level: 1 })).toBeVisible();
+    await expect(shownPage.locator('h2').first()).toHaveCSS('border-top-style', 'solid');
   },
 );
