@@ -48,7 +48,7 @@ export interface DepthPictureProps {
 
 const acrossLabels: Readonly<Record<DepthAcross, string>> = {
   position: 'Position',
-  'reflecting-point': 'Across weld',
+  'reflecting-point': 'Across',
 };
 
 /** The captures of a scan laid out by where in the part each sample comes from: position along the scan, or place across the weld, over true depth. */
@@ -65,7 +65,7 @@ export function DepthPicture(props: DepthPictureProps) {
   const leg = look.leg !== null && legs.includes(look.leg) ? look.leg : null;
   return (
     <section className={plot.panel} aria-labelledby={labelId}>
-      <div className={plot.head}>
+      <div className={`${plot.head} ${styles.depthHead}`}>
         {head}
         <h2 id={labelId} className={head === null ? undefined : styles.unseen}>
           True depth

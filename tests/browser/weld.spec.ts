@@ -121,7 +121,7 @@ test.describe('a technician walks through the sample’s weld', () => {
     });
 
     await test.step('across the weld most was not measured, and that is said', async () => {
-      await panel.getByRole('radiogroup', { name: 'Across' }).getByText('Across weld').click();
+      await panel.getByRole('radiogroup', { name: 'Across' }).getByText('Across', { exact: true }).click();
       const across = panel.getByRole('application', { name: /across the weld$/ });
       await expect(across.getByText('Laying out')).toHaveCount(0);
       await across.focus();
