@@ -1,5 +1,5 @@
 // `npm run fuzz -- --minutes N [--seed S] [--only SUBJECT]`: tries inputs on every parser for so long, each in a process of its own that is watched:
-// one that stands still for a minute, or needs more memory than it may have, is ended, and the input it was at is a finding like any other.
+// one that stands still for three minutes, or needs more memory than it may have, is ended, and the input it was at is a finding like any other.
 //   build/fuzz/found/            inputs that the product did not stand, with what was wrong beside each
 //   build/fuzz/kept/SUBJECT/     the corpus: inputs that each came to a kind of outcome of their own, with which changes begin, in the next run too
 import { fork, spawn } from 'node:child_process';
@@ -11,7 +11,7 @@ import { mostMemoryBytes, tooMuch } from './bounds.mjs';
 import { buildFuzz } from './build.mjs';
 
 const names = ['importer', 'manifest', 'review', 'recipe', 'stated-probes', 'package', 'arguments'];
-const standsStillAfterMs = 60_000;
+const standsStillAfterMs = 180_000;
 const mostMegabytes = 512;
 
 const { values } = parseArgs({
@@ -58,7 +58,7 @@ async function tryBounds() {
     text += part;
     aliveAt = Date.now();
   });
-  const watch = setInterval(() => Date.now() - aliveAt > 2 * standsStillAfterMs && child.kill('SIGKILL'), 1000);
+  const watch = setInterval(() => Date.now() - aliveAt > standsStillAfterMs && child.kill('SIGKILL'), 1000);
   const status = await new Promise((resolve) => child.on('exit', (code, signal) => resolve(code ?? signal)));
   clearInterval(watch);
   const last = text.trim().split('\n').at(-1) ?? '';

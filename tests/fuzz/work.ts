@@ -21,12 +21,11 @@ let toldAt = Date.now();
 for (const bytes of [...session.kept]) {
   writeFileSync(current, bytes);
   tell(await session.try({ bytes, truth: null }));
+  reportAtTimes();
 }
 while (Date.now() < end) {
   tell(await session.next((bytes) => writeFileSync(current, bytes)));
-  if (Date.now() - toldAt < 1000) continue;
-  toldAt = Date.now();
-  report();
+  reportAtTimes();
 }
 report();
 process.send({ kind: 'done', kept: session.kept.map((bytes) => Buffer.from(bytes).toString('base64')) }, () =>
@@ -36,6 +35,12 @@ process.send({ kind: 'done', kept: session.kept.map((bytes) => Buffer.from(bytes
 function tell(found: Awaited<ReturnType<Session['next']>>): void {
   if (found !== null)
     process.send?.({ kind: 'found', faults: found.faults, bytes: Buffer.from(found.bytes).toString('base64') });
+}
+
+function reportAtTimes(): void {
+  if (Date.now() - toldAt < 1000) return;
+  toldAt = Date.now();
+  report();
 }
 
 function report(): void {
