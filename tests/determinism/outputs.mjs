@@ -87,7 +87,7 @@ const commands = [
 ];
 
 /** The sums of `bits.ts`, in its order. What changes them changes a last digit somewhere. */
-export const expectedBits = [885_285_624, 3_878_561_733];
+export const expectedBits = [885_285_624, 2_816_437_374];
 
 export const names = commands.map(({ name }) => name);
 
