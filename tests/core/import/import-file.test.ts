@@ -120,7 +120,15 @@ describe('one record in many forms', () => {
     expect(codesOf(file.warnings)).toEqual(encoding === 'latin-1' ? ['encoding-latin-1'] : []);
     expect(file.metadata).toEqual([{ key: 'Prüfer', value: 'Süd' }]);
     expect(file.traces).toEqual([
-      { name: 'Amplitude (%)', samples: 3000, startUs: 0, stepUs: 0.01, amplitudeUnit: 'percent', rectification: 'rf', zeroLevel: 0 },
+      {
+        name: 'Amplitude (%)',
+        samples: 3000,
+        startUs: 0,
+        stepUs: 0.01,
+        amplitudeUnit: 'percent',
+        rectification: 'rf',
+        zeroLevel: 0,
+      },
     ]);
   });
 });
