@@ -1,6 +1,6 @@
 import { contentOf, keepContents, sweepContents, whileAlone } from './browser-contents.ts';
 import { download, pickFiles } from './browser-files.ts';
-import { get, keysOf, put, remove } from './browser-store.ts';
+import { get, isOutOfRoom, keysOf, put, remove } from './browser-store.ts';
 import type { FoundReview, Host, HostFile, Recent, Saved } from './host.ts';
 
 /** A file that the browser may read and write again, where it has the File System Access API. */
@@ -99,10 +99,19 @@ async function write(handle: FileHandle, id: string, text: string, version: stri
       return { kind: 'changed-since', place, at };
     }
   }
+  await writeThrough(handle, text).catch((cause: unknown) => {
+    const reason = isOutOfRoom(cause) ? 'there is no room left' : 'the browser could not write there';
+    const sentence = 'what stood there is unchanged; save under another name, on another disk if need be';
+    throw new Error(`${handle.name} was not saved: ${reason}; ${sentence}.`, { cause });
+  });
+  return { kind: 'saved', place, name: handle.name, version: await versionOf(text) };
+}
+
+/** The browser writes beside it, and puts it in place when it is closed. */
+async function writeThrough(handle: FileHandle, text: string): Promise<void> {
   const stream = await handle.createWritable();
   await stream.write(text);
   await stream.close();
-  return { kind: 'saved', place, name: handle.name, version: await versionOf(text) };
 }
 
 async function openHandle(handle: FileHandle, id: string): Promise<FoundReview> {
