@@ -16,7 +16,7 @@ export interface Room {
 export const usualRoom: Room = { samples: 100e6, taken: 0, fileBytes: 2e9 };
 
 export function tooLarge(file: string, bytes: number, room: Room) {
-  const sentence = `the file has ${gigabytes(bytes)} GB, and the window takes in files of at most ${gigabytes(room.fileBytes)} GB; export a part of it, or read it on the command line, which takes files of any length`;
+  const sentence = `the file has ${gigabytes(bytes)} GB, and the window takes in files of at most ${gigabytes(room.fileBytes)} GB; export a part of it, or read it on the command line, which takes longer ones`;
   return failure(problem('file-too-large', { file }, sentence));
 }
 

@@ -194,7 +194,8 @@ function FileCard(props: ImportStepsProps & { readonly group: FileGroup }) {
             Take the file as it is now
           </Button>
         )}
-        {state !== 'missing' && state !== 'changed' && (
+        {/* What was never read has no columns. */}
+        {state !== 'missing' && state !== 'changed' && first.sha256 !== null && (
           <Button small onPress={() => onColumns(first.file)}>
             Columns …
           </Button>
