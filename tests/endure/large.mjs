@@ -1,11 +1,11 @@
 // npm run endure -- large [--only NAME]… : jobs of 1,000 to 100,000 captures, wide files and one long trace, each a process of its own.
 //
-// Input is made once, seeded, into build/large (about 4 GB; remove that folder to make it anew). Memory is the kernel's figure of the whole process at its peak,
+// Input is made once, seeded, into build/large (about 2.5 GB; remove that folder to make it anew). Memory is the kernel's figure of the whole process at its peak,
 // time the processor's, so that other work on the machine counts little. Bounds are ratios; exit status 1 where one is passed, 2 where a job fails.
 import { execFileSync, spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
-import { createReadStream, existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, createReadStream, existsSync, readFileSync, rmSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { buildOrExit } from '../../electron/build.mjs';
@@ -13,10 +13,12 @@ import { makeCalibration, setAt } from '../large/generate.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const folder = `${root}build/large`;
-const program = `${root}build/cli/main.js`;
+/** A build of its own: it stays as it is however long this takes, and a job goes on with the build it was begun by alone. */
+const program = `${folder}/program/main.js`;
 const calibration = `${folder}/calibration.json`;
-const output = `${folder}/output`;
-const job = `${folder}/output.job`;
+/** Of this run alone. */
+const output = `${folder}/${process.pid}.out`;
+const job = `${folder}/${process.pid}.job`;
 
 const gate = ['--calibration', calibration, '--gate', 'wall=5mm..15mm@10'];
 const reflectors = [
@@ -71,13 +73,13 @@ function take(command, set) {
   return { seconds, megabytes };
 }
 
-/** Kills a job of 100,000 captures again and again until it is done, and holds what it says at last to an unbroken run. */
+/** Kills a job of 10,000 captures again and again until it is done, and holds what it says at last to an unbroken run. */
 async function resumeAfterKills() {
-  const words = commands.echoes(setAt(folder, '100000-files'));
-  take('echoes', '100000-files');
+  const words = commands.echoes(setAt(folder, '10000-files'));
+  take('echoes', '10000-files');
   const unbroken = await hashOf(output);
   rmSync(job, { force: true });
-  const moments = [4000, 20_000, 45_000, 80_000, Number.POSITIVE_INFINITY];
+  const moments = [400, 2000, 4500, 8000, Number.POSITIVE_INFINITY];
   let last = null;
   for (const moment of moments) {
     const hash = createHash('sha256');
@@ -106,7 +108,8 @@ async function hashOf(path) {
 const { values } = parseArgs({ options: { only: { type: 'string', multiple: true } } });
 const isChosen = (name) => values.only === undefined || values.only.some((part) => name.includes(part));
 await buildOrExit(['cli']);
-mkdirSync(folder, { recursive: true });
+rmSync(`${folder}/program`, { recursive: true, force: true });
+cpSync(`${root}build/cli`, `${folder}/program`, { recursive: true });
 makeCalibration(calibration);
 const known = new Map();
 const taken = (command, set) => {
@@ -126,7 +129,7 @@ for (const { name, command, small, large, times, memory, time } of rows.filter((
     `${isMet ? 'met   ' : 'MISSED'}  ${name}: peak ${more.megabytes.toFixed(0)} MB, ${ofMemory.toFixed(2)} times (at most ${memory}); processor time for each capture or sample ${ofTime.toFixed(2)} times (at most ${time})`,
   );
 }
-const killed = 'echoes, killed four times in 100000-files and gone on with';
+const killed = 'echoes, killed four times in 10000-files and gone on with';
 if (isChosen(killed)) {
   const same = await resumeAfterKills();
   good &&= same;
@@ -135,4 +138,6 @@ if (isChosen(killed)) {
     `${same ? 'met   ' : 'MISSED'}  ${killed}: ${same ? 'byte for byte' : 'not'} what an unbroken run says; job file ${kept.toFixed(0)} MB`,
   );
 }
+rmSync(output, { force: true });
+rmSync(job, { force: true });
 process.exitCode = good ? 0 : 1;
