@@ -24,7 +24,7 @@ export const deepestJson = 100;
 
 /**
  * Reads JSON as RFC 8259 has it: no comments, no comma after the last item, no name twice in one object; nor a name that every object has
- * by itself (`constructor`, `__proto__`), since no document has such parts and they would be taken for none.
+ * by itself (`constructor`, `__proto__`, `prototype`), since no document has such parts and they would be taken for none.
  * Problems: `not-json` with line and column of the first fault, `json-too-deep`, `name-twice` and `name-unknown` at each such name, up to twenty.
  */
 export function readJson(file: string, text: string): Outcome<LocatedJson> {
@@ -67,6 +67,11 @@ export function readJson(file: string, text: string): Outcome<LocatedJson> {
   });
 }
 
+/** Names that objects of the language have of their own, or that its libraries pass over for their sake. */
+function isOfLanguage(name: string): boolean {
+  return name in Object.prototype || name === 'prototype';
+}
+
 interface OddName {
   readonly name: string;
   readonly offset: number;
@@ -103,7 +108,7 @@ function scan(body: string): { tokens: number; tooDeepAt: number | null; names: 
       open.pop();
     } else if (kind === token.colon && text !== null && innermost != null) {
       const isTwice = innermost.has(text.name);
-      if ((isTwice || text.name in Object.prototype) && names.length < mostProblems) names.push({ ...text, isTwice });
+      if ((isTwice || isOfLanguage(text.name)) && names.length < mostProblems) names.push({ ...text, isTwice });
       innermost.add(text.name);
     }
     text = kind === token.text ? { name: scanner.getTokenValue(), offset: scanner.getTokenOffset() } : null;

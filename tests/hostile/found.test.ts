@@ -143,6 +143,7 @@ describe('JSON from strangers', () => {
     ['one name a hundred thousand times', review(Array(100_000).fill('"x":1').join(',')), Array(20).fill('name-twice')],
     ['a name that every object has', review('"constructor":1'), ['name-unknown 1:2']],
     ['the name of what every object comes from', review('"__proto__":{"title":"x"}'), ['name-unknown 1:2']],
+    ['a name that libraries pass over', review('"prototype":{"a":1}'), ['name-unknown 1:2']],
     ['a number beyond all range', review('"x":1').replace('"echoes":null', '"echoes":1e999'), ['review-schema']],
     [
       'a hundred thousand wrong items',

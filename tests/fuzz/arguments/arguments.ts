@@ -315,7 +315,7 @@ async function judgeWords(given: readonly string[]): Promise<Verdict> {
 }
 
 /** The language's own words for a mistake of the program, which must not stand for one of the person's. */
-const ownMistake = /cannot read prop|is not a function|not iterable|call stack|array length|undefined|\bNaN\b/i;
+const ownMistake = /cannot read prop|is not a function|not iterable|call stack|array length/i;
 
 /** May an option that was given write there? */
 function writesOver(words: readonly string[], path: string): boolean {

@@ -44,7 +44,7 @@ function oddValue(value: unknown, chance: Chance): unknown {
     () => true,
     () => (Number.isNaN(number) ? -1 : number),
     () => chance.pick([0, -0, 1, -1, 0.5, 1e308, 5e-324, 1e-320, 2 ** 53, 3, 2, 100.000_000_000_000_01]),
-    () => String(value),
+    () => JSON.stringify(value) ?? '',
     () => chance.pick(edgeWords),
     () => chance.pick(edgeNumbers),
     () => [],

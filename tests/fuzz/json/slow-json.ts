@@ -44,7 +44,7 @@ function namesOf(body: string): { deepest: number; oddNames: string[] } {
       const names = open[open.length - 1];
       const name = asText(last);
       if (names == null || name === null) continue;
-      if (names.includes(name) || name in {}) oddNames.push(name);
+      if (names.includes(name) || name in {} || name === 'prototype') oddNames.push(name);
       names.push(name);
     }
   }
