@@ -116,7 +116,11 @@ export function download(name: string, content: Blob): void {
   document.body.append(link);
   link.click();
   link.remove();
-  // The browser has begun to read it by the next minute.
+  letGoLater(address);
+}
+
+/** The browser has begun to read it by the next minute. */
+function letGoLater(address: string): void {
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
@@ -130,6 +134,8 @@ export function openToPrint(page: string): void {
       'The browser did not open a page for the report: allow it to open pages for this address, and try again.',
     );
   }
+  // Not only when it is there: a person may close it before.
+  letGoLater(address);
   shown.addEventListener('load', () => {
     URL.revokeObjectURL(address);
     shown.print();
