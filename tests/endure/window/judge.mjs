@@ -3,7 +3,7 @@
 /** What must be as many in the evening as at noon. */
 const counted = ['workers', 'urls', 'listeners', 'documents', 'observers', 'kept'];
 /** Of its level at noon, so much may come to it until the evening: what the browser itself compiles and remembers is in it. */
-const bands = { heapMb: 0.1, arraysMb: 0.06, workerMb: 0.06, workerArraysMb: 0.06, nodes: 0.02 };
+const bands = { heapMb: 0.06, arraysMb: 0.06, workerMb: 0.06, workerArraysMb: 0.06, nodes: 0.02 };
 const fewest = 4;
 
 /** In sentences: what was held and what was not. The first half of a day loads what is loaded when it is first wanted. */
