@@ -51,6 +51,23 @@ export function findFirstRow(lines: HeadLines, recipe: ImportRecipe, isRow: (tex
 }
 
 /**
+ * A number by itself above a comment, where the rows below it are one number each, may be the first sample or a count of them: it is neither passed over nor read.
+ */
+export function loneNumberAbove(file: string, lines: HeadLines, first: number, fields: number): Problem | null {
+  if (fields !== 1) return null;
+  for (let i = 0; i < first - 1; i++) {
+    const text = lines.at(i)?.text.trim() ?? '';
+    if (!/^[+-]?[\d.,]+$/.test(text) || !/^\s*[#%]/.test(lines.at(i + 1)?.text ?? '')) continue;
+    return problem(
+      'lone-number',
+      { file, line: i + 1, column: 1 },
+      'This number stands by itself above a comment: it may be the first sample, or no sample at all. Move the comment above it, or take the number out.',
+    );
+  }
+  return null;
+}
+
+/**
  * First rows with a text cell in them are no preamble, and must not be passed over: they are as wide as the rows and hold a number
  * in front, two numbers, or one number right below a header.
  */

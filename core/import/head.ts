@@ -1,7 +1,7 @@
 import type { MetadataEntry } from '../capture/capture.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../outcome.ts';
 import { type Dialect, judgeDialect, mayMeanThousands, numbersOf } from './dialect.ts';
-import { findFirstRow, noRows } from './first-row.ts';
+import { findFirstRow, loneNumberAbove, noRows } from './first-row.ts';
 import { HeadLines, isNumberLike, isTableLike, lineAbove } from './head-lines.ts';
 import { findHeader, headerMismatch, isUnitsRow } from './header.ts';
 import type { DecimalMark, Delimiter, ImportRecipe } from './import-recipe.ts';
@@ -116,6 +116,8 @@ function describeHead(
   const header = findHeader(lines, first, dialect, recipe);
   if (!header.ok) return header;
   const { headerLine, cells, units, unitsLine } = header.value;
+  const lone = headerLine === 0 ? loneNumberAbove(file, lines, first, fields) : null;
+  if (lone !== null) return failure(lone);
   const mismatch = headerMismatch(file, header.value, dialect, first + 1, recipe);
   if (mismatch !== null) return failure(mismatch);
   const preamble = preambleOf(lines, headerLine > 0 ? headerLine - 1 : first, delimiter);

@@ -114,6 +114,19 @@ describe('where something stands', () => {
   });
 });
 
+describe('a number by itself above a comment', () => {
+  const rows = Array.from({ length: 20 }, (_, i) => `${(i % 5) - 2}.5`).join('\n');
+  const stated = { sampleRateMHz: 100, amplitudeUnit: 'percent' } satisfies Partial<ImportRecipe>;
+
+  it('may be the first of the samples below it: it is not passed over', () => {
+    expect(problemsOf(importText(`1.5\n# gain_db: 42\n${rows}\n`, stated))).toEqual(['lone-number 1:1']);
+  });
+
+  it('is none of the rows of two columns', () => {
+    expect(readText(`24\n# gain_db: 42\n${plainFile(24)}`).traces[0]?.samples).toBe(24);
+  });
+});
+
 describe('UTF-16 that is cut off', () => {
   const whole = bytesOf(`\ufeff${plainFile(30).trim()}`, 'utf-16le');
 
