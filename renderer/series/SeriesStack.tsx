@@ -163,7 +163,9 @@ export function SeriesStack(props: StackProps) {
       <div className={styles.foot}>
         <p className={styles.readout}>
           {shown === null || area === null ? (
-            <span id={hintId}>Click or Left and Right choose a capture, the wheel or + and − zoom</span>
+            <span id={hintId} className={styles.hint}>
+              Click or Left and Right choose a capture, the wheel or + and − zoom
+            </span>
           ) : (
             <>
               <PictureReadout
