@@ -233,7 +233,9 @@ function sumOfSquares(
 ): { readonly squares: number; readonly count: number } {
   let squares = 0;
   let count = 0;
-  for (let r = step === 1 ? 0 : quiet.length - 1; r >= 0 && r < quiet.length && count < nearestQuiet; r += step) {
+  const next = firstEndingAtOrBehind(quiet, index);
+  const nearest = step === 1 || quiet[next]?.first <= index ? next : next - 1;
+  for (let r = nearest; r >= 0 && r < quiet.length && count < nearestQuiet; r += step) {
     const { first, last } = quiet[r];
     const from = step === 1 ? Math.max(first, index) : Math.min(last, index);
     for (let i = from; i >= first && i <= last && count < nearestQuiet; i += step) {
@@ -242,6 +244,18 @@ function sumOfSquares(
     }
   }
   return { squares, count };
+}
+
+/** Which of the runs, in their order, is the first that does not end before a sample; their number where all do. */
+function firstEndingAtOrBehind(runs: readonly SampleRange[], index: number): number {
+  let low = 0;
+  let high = runs.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (runs[middle].last < index) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** The mean power of the pieces, brought to what it is at the trend's middle, into the taper's own work space. */
