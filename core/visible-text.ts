@@ -6,10 +6,11 @@
 const unseen = /[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}\u2800]/gu;
 
 /** Most text by far, told at one look. */
-const plain = /^[\x20-\x7e\t\n]*$/;
+const plain = /^[\x20-\x7e]*$/;
 
 /** The text with each character that cannot be seen written as `write` says: it is given the code point in hexadecimal digits, four at least. */
 export function withUnseen(text: string, write: (code: string, character: string) => string): string {
+  if (plain.test(text)) return text;
   return text.replace(unseen, (character) =>
     write((character.codePointAt(0) ?? 0).toString(16).padStart(4, '0'), character),
   );
@@ -20,7 +21,6 @@ export function withUnseen(text: string, write: (code: string, character: string
  * hide a part of itself. A line end and a tab stay.
  */
 export function visibleText(text: string): string {
-  if (plain.test(text)) return text;
   return withUnseen(text.replaceAll('\r\n', '\n'), (code, character) =>
     character === '\n' || character === '\t' ? character : `⟨U+${code.toUpperCase()}⟩`,
   );

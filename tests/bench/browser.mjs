@@ -162,7 +162,17 @@ const zoomFrames = {
             cancelable: true,
           }),
         );
-      const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
+      // A dot that changes with every frame: one in which nothing changes would wait for the screen's own beat.
+      const dot = document.body.appendChild(document.createElement('i'));
+      dot.style.cssText = 'position:fixed;top:0;left:0;width:1px;height:1px';
+      let drawn = 0;
+      const frame = () =>
+        new Promise((resolve) =>
+          requestAnimationFrame((at) => {
+            dot.style.background = drawn++ % 2 === 0 ? '#000' : '#fff';
+            resolve(at);
+          }),
+        );
       const spans = [];
       for (const [steps, deltaY, shiftKey] of [
         [30, -100, false],
@@ -178,6 +188,7 @@ const zoomFrames = {
           spans.push((await frame()) - from);
         }
       }
+      dot.remove();
       return spans.sort((a, b) => a - b)[spans.length >> 1] / 2;
     }),
 };
