@@ -46,6 +46,11 @@ describe('echoMarks', () => {
   it('a low one beside a high one, where there is room below', () => {
     expect(numbers([echo(60, 20), echo(60.5, 90)])).toEqual([1, 2]);
   });
+  it('of many, the forty highest', () => {
+    const wide = { ...plane, widthPx: 5000 };
+    const many = Array.from({ length: 60 }, (_, i) => echo(1 + 1.5 * i, i < 20 ? 30 : 31 + (i % 2)));
+    expect(numbers(many, wide)).toEqual(Array.from({ length: 40 }, (_, i) => 21 + i));
+  });
   it('an echo beyond the screen is marked inside the plot', () => {
     expect(echoMarks([echo(20, 140)], plane)[0]!.box.top).toBe(0);
   });
