@@ -4,6 +4,8 @@ import { once } from 'node:events';
 import { createWriteStream, existsSync, mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { chromium } from '@playwright/test';
 import { findChromium, flags } from '../browser/chromium.mjs';
+import { scrollFrameMs, traceFrameMs } from '../browser/frames.mjs';
+import { median } from './median.mjs';
 import { root } from './programs.mjs';
 
 const data = `${root}build/bench-data/browser`;
@@ -90,12 +92,6 @@ function report({ name, title, sides, target }, [first, second]) {
   return met;
 }
 
-function median(values) {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
-}
-
 /** Both sides are opened first, and then measured in turn, so that what the machine does beside it falls on both. */
 async function inTurn({ browser, addresses, times }, counts, measure) {
   const sides = [];
@@ -146,51 +142,7 @@ const zoomFrames = {
     await page.getByRole('application', { name: /^Trace / }).waitFor();
     await page.waitForTimeout(1500);
   },
-  /** Median distance of frames in each of which the wheel turns or the trace is moved, over all depths of zoom. */
-  once: (page) =>
-    page.evaluate(async () => {
-      const plot = document.querySelector('.u-over');
-      const box = plot.getBoundingClientRect();
-      const wheel = (deltaY, shiftKey) =>
-        plot.dispatchEvent(
-          new WheelEvent('wheel', {
-            deltaY,
-            shiftKey,
-            clientX: box.left + 0.4 * box.width,
-            clientY: box.top + 0.5 * box.height,
-            bubbles: true,
-            cancelable: true,
-          }),
-        );
-      // A dot that changes with every frame: one in which nothing changes would wait for the screen's own beat.
-      const dot = document.body.appendChild(document.createElement('i'));
-      dot.style.cssText = 'position:fixed;top:0;left:0;width:1px;height:1px';
-      let drawn = 0;
-      const frame = () =>
-        new Promise((resolve) =>
-          requestAnimationFrame((at) => {
-            dot.style.background = drawn++ % 2 === 0 ? '#000' : '#fff';
-            resolve(at);
-          }),
-        );
-      const spans = [];
-      for (const [steps, deltaY, shiftKey] of [
-        [30, -100, false],
-        [30, 40, true],
-        [30, 100, false],
-        [30, -40, true],
-      ]) {
-        for (let i = 0; i < steps; i++) {
-          const from = await frame();
-          wheel(deltaY, shiftKey);
-          // The frame that the event is answered in, and the next, which waits until that one was handed on.
-          await frame();
-          spans.push((await frame()) - from);
-        }
-      }
-      dot.remove();
-      return spans.sort((a, b) => a - b)[spans.length >> 1] / 2;
-    }),
+  once: (page) => traceFrameMs(page),
 };
 
 /** One echo in every 20 µs of a noisy record of 100 MHz. */
@@ -281,25 +233,7 @@ const manyCaptures = async (page, count) => {
   await page.waitForTimeout(1000);
 };
 
-const scrollFrames = {
-  open: manyCaptures,
-  once: (page) =>
-    page.evaluate(async () => {
-      const list = document.querySelector('[role="listbox"]');
-      const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
-      const most = list.scrollHeight - list.clientHeight;
-      const spans = [];
-      for (let i = 0; i < 60; i++) {
-        const from = await frame();
-        // As far as a turn of the wheel, to and fro where the list is short.
-        list.scrollTop = i % 2 === 0 ? Math.min(most, list.scrollTop + 120 + i) : Math.max(0, list.scrollTop - 60);
-        await frame();
-        spans.push((await frame()) - from);
-      }
-      list.scrollTop = 0;
-      return spans.sort((a, b) => a - b)[spans.length >> 1] / 2;
-    }),
-};
+const scrollFrames = { open: manyCaptures, once: (page) => scrollFrameMs(page) };
 
 const filterTimes = {
   open: manyCaptures,

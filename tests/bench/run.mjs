@@ -14,6 +14,7 @@ import { buildOrExit } from '../../electron/build.mjs';
 import { findChromium } from '../browser/chromium.mjs';
 import { browserRows, measureInBrowser } from './browser.mjs';
 import { compare } from './compare.mjs';
+import { median } from './median.mjs';
 import {
   generator,
   measure,
@@ -130,12 +131,6 @@ function run(command, output) {
     throw new Error(`${command.join(' ')}\nended with ${taken?.status ?? 'nothing'}: ${outcome.stderr}`);
   }
   return taken;
-}
-
-function median(values) {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }
 
 function medians(runs) {

@@ -4,9 +4,9 @@
 // Exit status 1: something has grown beyond its bound.
 
 import { parseArgs } from 'node:util';
+import { ratioInTurn } from '../browser/frames.mjs';
 import { counterOf } from './window/counts.mjs';
 import { frameMs, round, scanFiles } from './window/day.mjs';
-import { ratioInTurn } from './window/frames.mjs';
 import { judge } from './window/judge.mjs';
 import { openBrowser, openWindow, root } from './window/open-window.mjs';
 

@@ -4,8 +4,8 @@
 
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
+import { ratioInTurn, scrollFrameMs, traceFrameMs } from '../browser/frames.mjs';
 import { counterOf } from './window/counts.mjs';
-import { ratioInTurn, scrollFrameMs, traceFrameMs } from './window/frames.mjs';
 import { longRecord } from './window/long-record.mjs';
 import { manyFiles, wideFile } from './window/many-captures.mjs';
 import { give, openBrowser, openWindow, root, settled } from './window/open-window.mjs';
@@ -200,10 +200,7 @@ async function many(words, files, count) {
   await settled(small.page, /^50 captures in/);
   await allKept(page);
   const sides = [page, small.page];
-  compare(
-    'frames while the list is scrolled',
-    await ratioInTurn(sides, (one) => scrollFrameMs(one, '[role="listbox"]')),
-  );
+  compare('frames while the list is scrolled', await ratioInTurn(sides, (one) => scrollFrameMs(one)));
   compare(
     'frames while the trace is zoomed and moved, and the series’ picture with it',
     await ratioInTurn(sides, (one) => traceFrameMs(one, [8, 20, 8, 20])),

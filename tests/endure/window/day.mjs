@@ -1,7 +1,7 @@
 // One round of a long day: a review is opened, worked in as a person would, and closed.
 
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
-import { traceFrameMs } from './frames.mjs';
+import { traceFrameMs } from '../../browser/frames.mjs';
 import { give, settled } from './open-window.mjs';
 
 /** What there is to open, one in each round. */
