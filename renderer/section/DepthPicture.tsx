@@ -7,6 +7,7 @@ import type { FigureStyle } from '../../core/units/figure-style.ts';
 import { Toggle } from '../parts/Choice.tsx';
 import { EmptyState } from '../parts/EmptyState.tsx';
 import plot from '../series/Plot.module.css';
+import { ShadesToggle } from '../series/ShadesToggle.tsx';
 import type { Scale } from '../series/shading.ts';
 import { useScheme } from '../series/use-scheme.ts';
 import { type DepthFit, DepthPlot, type OnSelectSample } from './DepthPlot.tsx';
@@ -108,16 +109,7 @@ export function DepthPicture(props: DepthPictureProps) {
                 onChoose={(id) => setLook({ ...look, leg: id === 'all' ? null : Number(id) })}
               />
             )}
-            <Toggle
-              label="Shades"
-              hideLabel
-              options={[
-                { id: 'percent', label: '%' },
-                { id: 'decibel', label: 'dB' },
-              ]}
-              chosen={scale}
-              onChoose={(id) => setLook({ ...look, scale: id })}
-            />
+            <ShadesToggle chosen={scale} onChoose={(id) => setLook({ ...look, scale: id })} />
           </>
         )}
       </div>

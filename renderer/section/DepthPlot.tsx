@@ -5,9 +5,9 @@ import { lineBetween } from '../../core/drawing/depth-extents.ts';
 import { cellAtPlace, highestCell, type MeasuredCell } from '../../core/drawing/depth-picture.ts';
 import type { DepthAcross, DepthScan } from '../../core/drawing/depth-scan.ts';
 import { figureWithUnit } from '../../core/units/figure-style.ts';
-import { Icon } from '../parts/Icon.tsx';
 import type { PlotArea } from '../series/Axis.tsx';
 import type { Scheme } from '../series/colour-map.ts';
+import { PictureDoubts } from '../series/PictureDoubts.tsx';
 import plot from '../series/Plot.module.css';
 import type { Scale } from '../series/shading.ts';
 import { type Size, useSize } from '../series/use-size.ts';
@@ -272,18 +272,7 @@ export function DepthPlot(props: DepthPlotProps) {
           </span>
         </p>
         <DepthLegend scale={scale} scheme={scheme} legs={onlyLeg === null ? scan.legs : [onlyLeg]} style={style} />
-        {problems.length > 0 && (
-          <div role="alert">
-            <ul className={plot.doubts}>
-              {problems.map((sentence) => (
-                <li key={sentence}>
-                  <Icon name="doubt" />
-                  {sentence}
-                </li>
-              ))}
-            </ul>
-          </div>
-        )}
+        <PictureDoubts problems={problems} />
       </div>
     </>
   );

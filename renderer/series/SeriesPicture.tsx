@@ -13,6 +13,7 @@ import styles from './Plot.module.css';
 import { acrossWords } from './place-words.ts';
 import { type Across, acrossChoices, placesAcross, type SeriesCapture } from './places.ts';
 import { SeriesStack } from './SeriesStack.tsx';
+import { ShadesToggle } from './ShadesToggle.tsx';
 import type { ImageAsked, SeriesImage } from './series-image.ts';
 import type { Scale } from './shading.ts';
 import { useScheme } from './use-scheme.ts';
@@ -65,18 +66,7 @@ export function SeriesPicture(props: SeriesPictureProps) {
             onChoose={setWanted}
           />
         )}
-        {captures.length > 0 && (
-          <Toggle
-            label="Shades"
-            hideLabel
-            options={[
-              { id: 'percent', label: '%' },
-              { id: 'decibel', label: 'dB' },
-            ]}
-            chosen={scale}
-            onChoose={setScale}
-          />
-        )}
+        {captures.length > 0 && <ShadesToggle chosen={scale} onChoose={setScale} />}
         {captures.length > 0 && (
           <div className={styles.tail}>
             <AmplitudeLegend scale={scale} scheme={scheme} style={style} />

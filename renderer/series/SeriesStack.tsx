@@ -1,11 +1,11 @@
 import { type KeyboardEvent, useId, useMemo, useRef, useState } from 'react';
 import type { DistanceCalibration } from '../../core/calibration/distance.ts';
 import { type Gate, gateWindowUs } from '../../core/gate/gate.ts';
-import { Icon } from '../parts/Icon.tsx';
 import { pan, wholeOf } from '../trace/viewport.ts';
 import { viewportCommands } from '../trace/viewport-commands.ts';
 import type { PlotArea } from './Axis.tsx';
 import type { Scheme } from './colour-map.ts';
+import { PictureDoubts } from './PictureDoubts.tsx';
 import { type OutlinedGate, PictureMarks } from './PictureMarks.tsx';
 import { PictureReadout, selectedWords } from './PictureReadout.tsx';
 import styles from './Plot.module.css';
@@ -193,18 +193,7 @@ export function SeriesStack(props: StackProps) {
           )}
         </p>
         {differentGains(captures) && <p>Shades are as captured: the gain, which differs, is not taken out.</p>}
-        {problems.length > 0 && (
-          <div role="alert">
-            <ul className={styles.doubts}>
-              {problems.map((sentence) => (
-                <li key={sentence}>
-                  <Icon name="doubt" />
-                  {sentence}
-                </li>
-              ))}
-            </ul>
-          </div>
-        )}
+        <PictureDoubts problems={problems} />
       </div>
     </>
   );
