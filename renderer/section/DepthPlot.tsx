@@ -262,7 +262,9 @@ export function DepthPlot(props: DepthPlotProps) {
       <div className={plot.foot}>
         <p className={`${plot.readout} ${styles.readout}`} aria-live={pointed === null ? 'polite' : 'off'}>
           {told === null ? (
-            <span>{aboutPicture(props)} Click, or arrows and Enter, choose a capture.</span>
+            <span className={styles.about} title={aboutPicture(props)}>
+              {aboutPicture(props)} Click, or arrows and Enter, choose a capture.
+            </span>
           ) : (
             <DepthReadout at={told} cell={cellAt(told)} {...{ scan, across, nameOf, style }} />
           )}
